@@ -1,0 +1,229 @@
+//! What the journal says of the past: sessions, each exercise's outings, and what was chosen.
+
+use crate::domain::exercise::ExerciseId;
+use crate::domain::gear::PlaceId;
+use crate::domain::program::{Ask, ProgramId, RestWindow};
+use crate::domain::session::{
+    Adopted, Boldness, Choice, Event, EventId, Experience, Performed, Session, Stamped, Stray,
+    Whereabouts, resolve, sort,
+};
+use crate::domain::units::{Civil, Unit, Weight};
+use std::collections::BTreeMap;
+
+/// One exercise in one session.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Outing {
+    /// The session.
+    pub session: EventId,
+    /// When the session was opened.
+    pub at: Civil,
+    /// Whether it was deload work: no evidence.
+    pub deload: bool,
+    /// What the slot asked of a working set, where it is known.
+    pub ask: Option<Ask>,
+    /// The rest that it asked for, where it is known.
+    pub rest: Option<RestWindow>,
+    /// The sets done, ramp sets among them, in order; never empty.
+    pub sets: Vec<Performed>,
+}
+
+/// A pain that was reported.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PainReport {
+    /// When.
+    pub at: Civil,
+    /// In which session.
+    pub session: EventId,
+    /// Where.
+    pub whereabouts: Whereabouts,
+    /// In which exercise, where one was on.
+    pub exercise: Option<ExerciseId>,
+}
+
+/// What was chosen and matters to training, each as it was chosen last.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Choices {
+    /// Body weight.
+    pub body_weight: Option<Weight>,
+    /// Program.
+    pub adopted: Option<Adopted>,
+    /// Place.
+    pub place: Option<PlaceId>,
+    /// Boldness.
+    pub boldness: Option<Boldness>,
+    /// Experience.
+    pub experience: Option<Experience>,
+}
+
+/// What the journal says.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct History {
+    /// All sessions, in the order in which they were opened.
+    pub sessions: Vec<Session>,
+    /// What was chosen.
+    pub choices: Choices,
+    /// Pains, in order.
+    pub pains: Vec<PainReport>,
+    /// Events that act on nothing.
+    pub strays: Vec<Stray>,
+    outings: BTreeMap<ExerciseId, Vec<Outing>>,
+}
+
+impl History {
+    /// The history that these events tell, in whatever order they come, each id once.
+    pub fn of(mut events: Vec<Stamped>) -> Self {
+        sort(&mut events);
+        let resolved = resolve(events);
+        let mut history = Self {
+            strays: resolved.strays,
+            ..Self::default()
+        };
+        let mut places: BTreeMap<EventId, usize> = BTreeMap::new();
+        for event in &resolved.events {
+            match &event.session {
+                Some(id) => {
+                    let place = *places.entry(id.clone()).or_insert_with(|| {
+                        history.sessions.push(Session::new(id.clone(), event.at));
+                        history.sessions.len() - 1
+                    });
+                    history.sessions[place].apply(event);
+                }
+                None => history.choose(&event.event),
+            }
+        }
+        history.collect();
+        history
+    }
+
+    fn choose(&mut self, event: &Event) {
+        let choices = &mut self.choices;
+        match event {
+            Event::BodyWeight(weight) => choices.body_weight = Some(*weight),
+            Event::Adopted(adopted) => choices.adopted = Some(adopted.clone()),
+            Event::Chose(Choice::Place(place)) => choices.place = Some(place.clone()),
+            Event::Chose(Choice::Boldness(boldness)) => choices.boldness = Some(*boldness),
+            Event::Chose(Choice::Experience(level)) => choices.experience = Some(*level),
+            Event::Opened(_)
+            | Event::Set(_)
+            | Event::Spare { .. }
+            | Event::Skipped { .. }
+            | Event::PutOff { .. }
+            | Event::Swapped { .. }
+            | Event::Added { .. }
+            | Event::Pain(_)
+            | Event::Note { .. }
+            | Event::Paused
+            | Event::Resumed
+            | Event::Closed(_)
+            | Event::Imported(_)
+            | Event::Amended { .. }
+            | Event::Voided { .. } => {}
+        }
+    }
+
+    /// Gathers outings and pains from the sessions.
+    fn collect(&mut self) {
+        for session in &self.sessions {
+            let mut of_session: BTreeMap<&ExerciseId, Outing> = BTreeMap::new();
+            for set in &session.sets {
+                let outing = of_session.entry(&set.record.exercise);
+                outing
+                    .or_insert_with(|| Outing::of(session, set))
+                    .sets
+                    .push(set.clone());
+            }
+            for (exercise, outing) in of_session {
+                self.outings
+                    .entry(exercise.clone())
+                    .or_default()
+                    .push(outing);
+            }
+            for (at, pain) in &session.pains {
+                let item = pain
+                    .item
+                    .and_then(|item| session.items.get(usize::from(item)));
+                self.pains.push(PainReport {
+                    at: *at,
+                    session: session.id.clone(),
+                    whereabouts: pain.whereabouts,
+                    exercise: item.map(|item| item.planned.exercise.clone()),
+                });
+            }
+        }
+    }
+
+    /// The outings of an exercise, oldest first.
+    pub fn outings(&self, exercise: &ExerciseId) -> &[Outing] {
+        self.outings.get(exercise).map_or(&[], Vec::as_slice)
+    }
+
+    /// The exercises that were ever done, in order of id.
+    pub fn exercises(&self) -> impl Iterator<Item = &ExerciseId> {
+        self.outings.keys()
+    }
+
+    /// The session that was left open, if the last one was.
+    pub fn open_session(&self) -> Option<&Session> {
+        self.sessions
+            .last()
+            .filter(|s| s.closed.is_none() && s.plan.is_some())
+    }
+}
+
+impl Outing {
+    fn of(session: &Session, set: &Performed) -> Self {
+        let item = session.items.get(usize::from(set.record.item));
+        let planned = item
+            .map(|i| &i.planned)
+            .filter(|p| p.exercise == set.record.exercise);
+        Self {
+            session: session.id.clone(),
+            at: session.opened,
+            deload: planned.is_some_and(|p| p.deload),
+            ask: planned.map(|p| p.ask),
+            rest: planned.map(|p| p.rest),
+            sets: Vec::new(),
+        }
+    }
+}
+
+/// The person who trains, as first asked and as chosen since.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Lifter {
+    /// The unit they read masses in.
+    pub unit: Unit,
+    /// Body weight, if they said.
+    pub body_weight: Option<Weight>,
+    /// Experience.
+    pub experience: Experience,
+    /// Boldness.
+    pub boldness: Boldness,
+    /// Where they train.
+    pub place: PlaceId,
+    /// What they follow.
+    pub program: ProgramId,
+}
+
+impl Lifter {
+    /// The same person after what they chose since.
+    #[must_use]
+    pub fn after(mut self, choices: &Choices) -> Self {
+        let Choices {
+            body_weight,
+            adopted,
+            place,
+            boldness,
+            experience,
+        } = choices;
+        self.body_weight = body_weight.or(self.body_weight);
+        self.experience = experience.unwrap_or(self.experience);
+        self.boldness = boldness.unwrap_or(self.boldness);
+        if let Some(place) = place {
+            self.place = place.clone();
+        }
+        if let Some(adopted) = adopted {
+            self.program = adopted.program.clone();
+        }
+        self
+    }
+}

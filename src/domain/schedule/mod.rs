@@ -1,0 +1,1 @@
+//! Which session is today's, and how long it will take.

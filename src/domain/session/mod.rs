@@ -1,0 +1,16 @@
+//! A session is the fold of its events: what was planned, what was done, what is still to come.
+
+mod event;
+mod plan;
+mod resolve;
+mod set;
+mod state;
+
+pub use event::{
+    Adopted, Amendment, Boldness, Choice, Closed, Event, EventId, Experience, Imported, Opened,
+    Pain, Stamped, Whereabouts,
+};
+pub use plan::{Asked, Plan, PlannedItem, PlannedSet, SetKind};
+pub use resolve::{Resolved, Stray, StrayWhy, amend, resolve, sort};
+pub use set::{Done, Ended, Rest, RestKnown, SetRecord};
+pub use state::{Cell, Coming, Item, Performed, Session};

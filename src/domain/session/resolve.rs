@@ -1,0 +1,185 @@
+//! Which events hold once amendments, voids and later reports have acted on them.
+
+use super::{Amendment, Event, EventId, SetRecord, Stamped};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Something that acts on an event that it cannot act on.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Stray {
+    /// The event that acts.
+    pub id: EventId,
+    /// What it would act on.
+    pub target: EventId,
+    /// Why it does not.
+    pub why: StrayWhy,
+}
+
+/// Why an event acts on nothing.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum StrayWhy {
+    /// No such event is known.
+    Unknown,
+    /// The target is later: only earlier events can be acted on.
+    NotEarlier,
+    /// The target is not a set.
+    NotASet,
+}
+
+/// The events that hold, in order, each set as last amended.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Resolved {
+    /// What holds; voids, amendments and late reports have been worked in and left out.
+    pub events: Vec<Stamped>,
+    /// What acted on nothing.
+    pub strays: Vec<Stray>,
+}
+
+/// Sorts events into their order, (n, id).
+pub fn sort(events: &mut [Stamped]) {
+    events.sort_by(|a, b| (a.n, &a.id).cmp(&(b.n, &b.id)));
+}
+
+/// Works voids, amendments and late reports of spare into the events that they act on. Expects
+/// the events in order and each id once.
+pub fn resolve(events: Vec<Stamped>) -> Resolved {
+    let places: BTreeMap<EventId, usize> = events
+        .iter()
+        .enumerate()
+        .map(|(k, e)| (e.id.clone(), k))
+        .collect();
+    let mut strays = Vec::new();
+    let holds = which_hold(&events, &places, &mut strays);
+    let mut changes: BTreeMap<usize, Vec<Amendment>> = BTreeMap::new();
+    for (k, event) in events.iter().enumerate() {
+        if let (Some(true), Some((target, change))) = (holds.get(k), change_of(&event.event)) {
+            match target_set(k, target, &places, &events) {
+                Ok(place) => changes.entry(place).or_default().push(change),
+                Err(why) => {
+                    strays.push(Stray {
+                        id: event.id.clone(),
+                        target: target.clone(),
+                        why,
+                    });
+                }
+            }
+        }
+    }
+    let mut kept = Vec::with_capacity(events.len());
+    for (k, (mut event, holds)) in events.into_iter().zip(holds).enumerate() {
+        if !holds || acts_on_another(&event.event) {
+            continue;
+        }
+        if let Event::Set(record) = &mut event.event {
+            for change in changes.remove(&k).unwrap_or_default() {
+                amend(record, &change);
+            }
+        }
+        kept.push(event);
+    }
+    Resolved {
+        events: kept,
+        strays,
+    }
+}
+
+/// From the last event back: an event holds unless a void that holds, later, takes it away.
+fn which_hold(
+    events: &[Stamped],
+    places: &BTreeMap<EventId, usize>,
+    strays: &mut Vec<Stray>,
+) -> Vec<bool> {
+    let mut voided: BTreeSet<usize> = BTreeSet::new();
+    for (k, event) in events.iter().enumerate().rev() {
+        let Event::Voided { target } = &event.event else {
+            continue;
+        };
+        if voided.contains(&k) {
+            continue;
+        }
+        let why = match places.get(target) {
+            Some(place) if *place < k => {
+                voided.insert(*place);
+                continue;
+            }
+            Some(_) => StrayWhy::NotEarlier,
+            None => StrayWhy::Unknown,
+        };
+        strays.push(Stray {
+            id: event.id.clone(),
+            target: target.clone(),
+            why,
+        });
+    }
+    (0..events.len()).map(|k| !voided.contains(&k)).collect()
+}
+
+fn change_of(event: &Event) -> Option<(&EventId, Amendment)> {
+    match event {
+        Event::Amended { target, change } => Some((target, change.clone())),
+        Event::Spare { set, spare } => Some((
+            set,
+            Amendment {
+                spare: Some(*spare),
+                ..Amendment::default()
+            },
+        )),
+        Event::Opened(_)
+        | Event::Set(_)
+        | Event::Skipped { .. }
+        | Event::PutOff { .. }
+        | Event::Swapped { .. }
+        | Event::Added { .. }
+        | Event::Pain(_)
+        | Event::Note { .. }
+        | Event::Paused
+        | Event::Resumed
+        | Event::Closed(_)
+        | Event::BodyWeight(_)
+        | Event::Adopted(_)
+        | Event::Chose(_)
+        | Event::Imported(_)
+        | Event::Voided { .. } => None,
+    }
+}
+
+fn acts_on_another(event: &Event) -> bool {
+    matches!(event, Event::Voided { .. }) || change_of(event).is_some()
+}
+
+fn target_set(
+    actor: usize,
+    target: &EventId,
+    places: &BTreeMap<EventId, usize>,
+    events: &[Stamped],
+) -> Result<usize, StrayWhy> {
+    let place = *places.get(target).ok_or(StrayWhy::Unknown)?;
+    if place >= actor {
+        return Err(StrayWhy::NotEarlier);
+    }
+    match events.get(place).map(|e| &e.event) {
+        Some(Event::Set(_)) => Ok(place),
+        _ => Err(StrayWhy::NotASet),
+    }
+}
+
+/// Changes what the amendment names, nothing else.
+pub fn amend(record: &mut SetRecord, change: &Amendment) {
+    let Amendment {
+        load,
+        done,
+        spare,
+        ended,
+    } = change;
+    if let Some(load) = load {
+        record.load = *load;
+    }
+    if let Some(done) = done {
+        record.done = *done;
+    }
+    if let Some(spare) = spare {
+        record.spare = Some(*spare);
+    }
+    if let Some(ended) = ended {
+        record.ended = *ended;
+    }
+}

@@ -1,0 +1,286 @@
+//! The state of a session: the fold of its events. The same `apply` serves live use, resume and
+//! the logbook.
+
+use super::{
+    Closed, Event, EventId, Pain, Plan, PlannedItem, PlannedSet, SetKind, SetRecord, Stamped,
+};
+use crate::domain::units::Civil;
+
+/// A set that was done.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Performed {
+    /// Its event.
+    pub id: EventId,
+    /// When its end was recorded.
+    pub at: Civil,
+    /// What was done.
+    pub record: SetRecord,
+}
+
+/// One set of an item, in the order of doing.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Cell {
+    /// Still to come.
+    ToCome(PlannedSet),
+    /// Left out.
+    Skipped(PlannedSet),
+    /// Done: its place in [`Session::sets`].
+    Done(usize),
+}
+
+/// One exercise of a session as it stands.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Item {
+    /// What is planned for it now: after a swap, what took its place.
+    pub planned: PlannedItem,
+    /// Its sets, done and to come.
+    pub cells: Vec<Cell>,
+}
+
+impl Item {
+    fn new(planned: PlannedItem) -> Self {
+        let cells = planned.sets.iter().cloned().map(Cell::ToCome).collect();
+        Self { planned, cells }
+    }
+
+    /// The place of its coming set among its cells.
+    pub fn coming(&self) -> Option<usize> {
+        self.cells
+            .iter()
+            .position(|cell| matches!(cell, Cell::ToCome(_)))
+    }
+
+    /// The sets still to come.
+    pub fn to_come(&self) -> impl Iterator<Item = &PlannedSet> {
+        self.cells.iter().filter_map(|cell| match cell {
+            Cell::ToCome(set) => Some(set),
+            Cell::Skipped(_) | Cell::Done(_) => None,
+        })
+    }
+
+    /// The places in [`Session::sets`] of the sets done.
+    pub fn done(&self) -> impl Iterator<Item = usize> + '_ {
+        self.cells.iter().filter_map(|cell| match cell {
+            Cell::Done(place) => Some(*place),
+            Cell::ToCome(_) | Cell::Skipped(_) => None,
+        })
+    }
+
+    fn behind(&self) -> usize {
+        self.cells
+            .iter()
+            .filter(|cell| !matches!(cell, Cell::ToCome(_)))
+            .count()
+    }
+}
+
+/// The set that comes next.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Coming {
+    /// Its item.
+    pub item: usize,
+    /// Its place among the item's cells.
+    pub cell: usize,
+}
+
+/// A session as it stands after some of its events.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Session {
+    /// Its opening event.
+    pub id: EventId,
+    /// When it was opened; of a session whose opening is lost, when its first event was.
+    pub opened: Civil,
+    /// What was planned; lost where the opening event is.
+    pub plan: Option<Plan>,
+    /// Its exercises.
+    pub items: Vec<Item>,
+    /// The items in the order of doing.
+    pub order: Vec<usize>,
+    /// Its sets in the order in which they were done.
+    pub sets: Vec<Performed>,
+    /// Pains, in order.
+    pub pains: Vec<(Civil, Pain)>,
+    /// Notes, in order.
+    pub notes: Vec<(Civil, String)>,
+    /// Since when it stands still.
+    pub paused: Option<Civil>,
+    /// When and how it was closed.
+    pub closed: Option<(Civil, Closed)>,
+}
+
+impl Session {
+    /// A session of which only the first event's time is known.
+    pub fn new(id: EventId, opened: Civil) -> Self {
+        Self {
+            id,
+            opened,
+            plan: None,
+            items: Vec::new(),
+            order: Vec::new(),
+            sets: Vec::new(),
+            pains: Vec::new(),
+            notes: Vec::new(),
+            paused: None,
+            closed: None,
+        }
+    }
+
+    /// The fold of resolved events of one session, in order; `None` of none.
+    pub fn fold(events: &[Stamped]) -> Option<Self> {
+        let first = events.first()?;
+        let id = first.session.clone().unwrap_or_else(|| first.id.clone());
+        let mut session = Self::new(id, first.at);
+        for event in events {
+            session.apply(event);
+        }
+        Some(session)
+    }
+
+    /// Takes one event in. Events that act on other events have been worked in before.
+    pub fn apply(&mut self, stamped: &Stamped) {
+        let at = stamped.at;
+        match &stamped.event {
+            Event::Opened(opened) => self.open(at, &opened.plan),
+            Event::Set(record) => self.record(stamped, record),
+            Event::Skipped { item, whole } => self.skip(*item, *whole),
+            Event::PutOff { item } => self.put_off(*item),
+            Event::Swapped { item, with } => self.swap(*item, with),
+            Event::Added { item, set } => {
+                if let Some(item) = self.items.get_mut(usize::from(*item)) {
+                    item.cells.push(Cell::ToCome(set.clone()));
+                }
+            }
+            Event::Pain(pain) => self.pains.push((at, pain.clone())),
+            Event::Note { text } => self.notes.push((at, text.clone())),
+            Event::Paused => self.paused = Some(at),
+            Event::Resumed => self.paused = None,
+            Event::Closed(closed) => self.closed = Some((at, closed.clone())),
+            Event::BodyWeight(_)
+            | Event::Adopted(_)
+            | Event::Chose(_)
+            | Event::Imported(_)
+            | Event::Spare { .. }
+            | Event::Amended { .. }
+            | Event::Voided { .. } => {}
+        }
+    }
+
+    fn open(&mut self, at: Civil, plan: &Plan) {
+        self.opened = at;
+        self.items = plan.items.iter().cloned().map(Item::new).collect();
+        self.order = (0..self.items.len()).collect();
+        self.plan = Some(plan.clone());
+    }
+
+    fn record(&mut self, stamped: &Stamped, record: &SetRecord) {
+        let place = self.sets.len();
+        self.sets.push(Performed {
+            id: stamped.id.clone(),
+            at: stamped.at,
+            record: record.clone(),
+        });
+        self.paused = None;
+        let Some(item) = self.items.get_mut(usize::from(record.item)) else {
+            return;
+        };
+        match item.coming() {
+            Some(cell) => item.cells[cell] = Cell::Done(place),
+            None => item.cells.push(Cell::Done(place)),
+        }
+    }
+
+    fn skip(&mut self, item: u16, whole: bool) {
+        let Some(item) = self.items.get_mut(usize::from(item)) else {
+            return;
+        };
+        for cell in &mut item.cells {
+            if let Cell::ToCome(set) = cell {
+                *cell = Cell::Skipped(set.clone());
+                if !whole {
+                    return;
+                }
+            }
+        }
+    }
+
+    fn put_off(&mut self, item: u16) {
+        let item = usize::from(item);
+        if self.order.contains(&item) {
+            self.order.retain(|other| *other != item);
+            self.order.push(item);
+        }
+    }
+
+    fn swap(&mut self, item: u16, with: &PlannedItem) {
+        let Some(item) = self.items.get_mut(usize::from(item)) else {
+            return;
+        };
+        item.cells.retain(|cell| !matches!(cell, Cell::ToCome(_)));
+        item.cells
+            .extend(with.sets.iter().cloned().map(Cell::ToCome));
+        item.planned = with.clone();
+    }
+
+    /// The set that comes next. Items of one group take turns: the one that is furthest behind.
+    pub fn coming(&self) -> Option<Coming> {
+        let open = |index: &usize| self.items.get(*index).is_some_and(|i| i.coming().is_some());
+        let first = *self.order.iter().find(|index| open(index))?;
+        let group = self.items.get(first)?.planned.group;
+        let item = self
+            .order
+            .iter()
+            .copied()
+            .filter(|index| {
+                *index == first
+                    || group.is_some() && open(index) && self.items[*index].planned.group == group
+            })
+            .min_by_key(|index| self.items[*index].behind())?;
+        Some(Coming {
+            item,
+            cell: self.items.get(item)?.coming()?,
+        })
+    }
+
+    /// The planned set at a place of the tape, where it is still to come.
+    pub fn planned(&self, coming: Coming) -> Option<&PlannedSet> {
+        match self.items.get(coming.item)?.cells.get(coming.cell)? {
+            Cell::ToCome(set) => Some(set),
+            Cell::Skipped(_) | Cell::Done(_) => None,
+        }
+    }
+
+    /// The number of a coming set within its item and kind, from 1.
+    pub fn number(&self, coming: Coming, kind: SetKind) -> u16 {
+        let Some(item) = self.items.get(coming.item) else {
+            return 1;
+        };
+        let before = item
+            .cells
+            .iter()
+            .take(coming.cell)
+            .filter(|cell| match cell {
+                Cell::ToCome(set) | Cell::Skipped(set) => set.kind == kind,
+                Cell::Done(place) => self.sets.get(*place).is_some_and(|s| s.record.kind == kind),
+            });
+        u16::try_from(before.count() + 1).unwrap_or(u16::MAX)
+    }
+
+    /// The records of an item's sets done so far, in order.
+    pub fn records(&self, item: usize) -> impl Iterator<Item = &Performed> {
+        self.items
+            .get(item)
+            .into_iter()
+            .flat_map(Item::done)
+            .filter_map(|place| self.sets.get(place))
+    }
+
+    /// When the last set was recorded, or the session opened.
+    pub fn last_at(&self) -> Civil {
+        self.sets.last().map_or(self.opened, |set| set.at)
+    }
+
+    /// Sets still to come.
+    pub fn remaining(&self) -> usize {
+        self.items.iter().map(|item| item.to_come().count()).sum()
+    }
+}

@@ -1,0 +1,1 @@
+//! Published equations of strength.

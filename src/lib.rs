@@ -1,0 +1,7 @@
+//! rackside runs a lifter's strength session on the gym floor.
+//!
+//! The folders, in order: each imports only those that stand before it, and each has one "never"
+//! (`tests/suite/tidy.rs` holds both).
+
+// Values and rules of the trade. Never I/O, a clock, serialisation or a terminal.
+pub mod domain;

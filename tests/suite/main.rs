@@ -1,0 +1,7 @@
+//! The one test binary.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that meets the unexpected fails"
+)]

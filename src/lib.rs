@@ -5,3 +5,6 @@
 
 // Values and rules of the trade. Never I/O, a clock, serialisation or a terminal.
 pub mod domain;
+
+// One file per subcommand. Never the screens: the loop is started through the shell.
+pub mod cli;

@@ -5,3 +5,6 @@
     clippy::panic,
     reason = "a test that meets the unexpected fails"
 )]
+
+mod command_line;
+mod rig;

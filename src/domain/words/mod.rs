@@ -1,1 +1,3 @@
-//! Words shared by every voice of the program: plurals, dates and spans as people say them.
+//! Words shared by every voice of the program: screens, commands, prompts.
+
+pub mod caution;

@@ -1,0 +1,80 @@
+//! The command line: one file per subcommand.
+//!
+//! Results go to standard output, messages to standard error. Never the screens: the interactive
+//! program is started through the shell.
+
+mod outcome;
+
+pub use outcome::{Exit, Failure, warn};
+
+use crate::domain::words::caution::CAUTION;
+use clap::{CommandFactory, Parser, Subcommand};
+use std::ffi::OsString;
+use std::io::{self, IsTerminal, Write};
+
+/// Runs a strength session on the gym floor: which load, how long to rest, what comes next.
+#[derive(Debug, Parser)]
+#[command(name = "rackside", version, max_term_width = 80, after_help = after_help())]
+#[command(color = clap::ColorChoice::Never)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+/// What can be asked for on the command line; without one, today's session opens.
+#[derive(Debug, Subcommand)]
+enum Command {}
+
+const EXAMPLES: &str = "\
+Examples:
+  rackside                    open today's session
+  RACKSIDE_HOME=DIR rackside  keep every file of a person under DIR";
+
+const EXITS: &str = "\
+Exit codes: 0 done, 1 error, 2 wrong usage, 3 a check or a file has problems,
+4 sets were rescued outside the journal.";
+
+fn after_help() -> String {
+    format!("{EXAMPLES}\n\n{EXITS}\n\n{}", CAUTION.join("\n\n"))
+}
+
+/// Does what the process was called for.
+pub fn main() -> Exit {
+    let mut out = io::BufWriter::new(io::stdout());
+    let done = run(std::env::args_os(), &mut out);
+    let flushed = out.flush().map_err(Failure::Output);
+    match done.and_then(|exit| flushed.map(|()| exit)) {
+        Ok(exit) => exit,
+        Err(failure) => failure.report(&mut io::stderr()),
+    }
+}
+
+/// Reads the arguments and runs the command, its results going to `out`.
+fn run(
+    arguments: impl IntoIterator<Item = OsString>,
+    out: &mut dyn Write,
+) -> Result<Exit, Failure> {
+    match Arguments::try_parse_from(arguments) {
+        Ok(Arguments { command: None }) => interactive(out),
+        Ok(Arguments {
+            command: Some(command),
+        }) => match command {},
+        Err(answer) if answer.use_stderr() => Err(Failure::usage(answer.to_string())),
+        Err(answer) => {
+            write!(out, "{answer}")?;
+            Ok(Exit::Done)
+        }
+    }
+}
+
+/// Opens today's session on the terminal.
+fn interactive(out: &mut dyn Write) -> Result<Exit, Failure> {
+    if !(io::stdin().is_terminal() && io::stdout().is_terminal()) {
+        return Err(Failure::usage(NO_TERMINAL));
+    }
+    write!(out, "{}", Arguments::command().render_help())?;
+    Ok(Exit::Done)
+}
+
+const NO_TERMINAL: &str = "rackside: the session needs a terminal for its keys and its screen\n\
+    Run it in a terminal window, or see 'rackside --help' for commands that need none.";

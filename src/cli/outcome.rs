@@ -1,0 +1,98 @@
+//! How a command ends: its exit code, and what is said when it could not do its job.
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+/// How the process ends. The numbers are a promise to scripts.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Exit {
+    /// Done; warnings may stand on standard error.
+    Done,
+    /// Something failed.
+    Error,
+    /// The command line was wrong, or the place it ran in.
+    Usage,
+    /// A check or a file has problems.
+    Problems,
+    /// Sets were rescued outside the journal.
+    Rescued,
+    /// Ended by the signal of this number.
+    Signal(u8),
+}
+
+impl Exit {
+    /// The number that the calling process sees.
+    pub const fn code(self) -> u8 {
+        match self {
+            Self::Done => 0,
+            Self::Error => 1,
+            Self::Usage => 2,
+            Self::Problems => 3,
+            Self::Rescued => 4,
+            Self::Signal(number) => 128_u8.saturating_add(number),
+        }
+    }
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        Self::from(exit.code())
+    }
+}
+
+/// Why a command could not do its job.
+#[derive(Debug)]
+pub enum Failure {
+    /// Standard output refused the result.
+    Output(io::Error),
+    /// Anything else: the exit code and what to tell the person.
+    Said(Exit, String),
+}
+
+impl Failure {
+    /// Something failed.
+    pub fn error(text: impl Into<String>) -> Self {
+        Self::Said(Exit::Error, text.into())
+    }
+
+    /// The command line was wrong, or the place it ran in.
+    pub fn usage(text: impl Into<String>) -> Self {
+        Self::Said(Exit::Usage, text.into())
+    }
+
+    /// A file that a person wrote, or a check, has problems.
+    pub fn problems(text: impl Into<String>) -> Self {
+        Self::Said(Exit::Problems, text.into())
+    }
+
+    /// Tells the person on `err` and gives the exit code. A reader that went away is no failure.
+    pub(super) fn report(&self, err: &mut dyn Write) -> Exit {
+        match self {
+            Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
+            Self::Output(error) => {
+                say(err, &format!("rackside: cannot write the result: {error}"));
+                Exit::Error
+            }
+            Self::Said(exit, text) => {
+                say(err, text);
+                *exit
+            }
+        }
+    }
+}
+
+impl From<io::Error> for Failure {
+    fn from(error: io::Error) -> Self {
+        Self::Output(error)
+    }
+}
+
+/// One message. Where even standard error is closed, nobody is left to tell.
+fn say(err: &mut dyn Write, text: &str) {
+    let _ = writeln!(err, "{}", text.trim_end());
+}
+
+/// A warning on standard error: the command goes on and ends well.
+pub fn warn(text: &str) {
+    say(&mut io::stderr(), &format!("warning: {text}"));
+}

@@ -1,0 +1,4 @@
+//! What the tests of the whole program stand on: a private home, the real binary, a real terminal.
+#![allow(dead_code, reason = "the rigs offer what the next test will want")]
+
+pub mod cli;

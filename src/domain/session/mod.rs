@@ -1,11 +1,13 @@
 //! A session is the fold of its events: what was planned, what was done, what is still to come.
 
+mod decide;
 mod event;
 mod plan;
 mod resolve;
 mod set;
 mod state;
 
+pub use decide::{Command, Entry, Refusal, decide, done_by_side, done_of};
 pub use event::{
     Adopted, Amendment, Boldness, Choice, Closed, Event, EventId, Experience, Imported, Opened,
     Pain, Stamped, Whereabouts,

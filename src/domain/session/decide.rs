@@ -260,7 +260,9 @@ fn last_taken_back(events: &[Stamped]) -> Option<EventId> {
         found.is_some_and(|e| matches!(e.event, Event::Voided { .. }))
     };
     for event in holding(events).iter().rev() {
-        let Event::Voided { target } = &event.event else { return None };
+        let Event::Voided { target } = &event.event else {
+            return None;
+        };
         if !is_void(target) {
             return Some(event.id.clone());
         }

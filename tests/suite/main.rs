@@ -8,3 +8,4 @@
 
 mod command_line;
 mod rig;
+mod tidy;

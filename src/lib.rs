@@ -6,5 +6,8 @@
 // Values and rules of the trade. Never I/O, a clock, serialisation or a terminal.
 pub mod domain;
 
+// Text to values and back, in memory. Never files or a clock.
+pub mod formats;
+
 // One file per subcommand. Never the screens: the loop is started through the shell.
 pub mod cli;

@@ -7,5 +7,6 @@
 )]
 
 mod command_line;
+mod journal;
 mod rig;
 mod tidy;

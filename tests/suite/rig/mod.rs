@@ -2,3 +2,4 @@
 #![allow(dead_code, reason = "the rigs offer what the next test will want")]
 
 pub mod cli;
+pub mod events;

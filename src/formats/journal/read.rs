@@ -1,0 +1,319 @@
+//! From the bytes of a file to its events, and a report of everything else in it.
+
+use super::line::{Value, read_value};
+use super::problem::{Problem, Trouble};
+use super::seal::{self, Seal};
+use super::{HIGHEST, LONGEST};
+use crate::domain::session::{Event, Stamped};
+use std::borrow::Cow;
+
+/// An event with its place in a file.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Entry {
+    /// The event.
+    pub stamped: Stamped,
+    /// What its checksum says; where that is wrong, the event is a set.
+    pub seal: Seal,
+    /// Line, from 1.
+    pub line: usize,
+    /// Bytes of the file before it.
+    pub offset: usize,
+}
+
+/// What a file holds.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Read {
+    /// The file, as the person would name it.
+    pub path: String,
+    /// Its events; the order is told by `n`, not by where they stand.
+    pub entries: Vec<Entry>,
+    /// Everything else in it.
+    pub problems: Vec<Problem>,
+    /// The highest `n` of an undamaged line, of unknown events too; 0 where there is none.
+    pub highest_n: u64,
+}
+
+/// So many problems of one file are listed, and then counted.
+const LISTED: usize = 1000;
+const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
+
+/// Reads a journal file. Any bytes will do.
+pub fn read(bytes: &[u8], path: &str) -> Read {
+    let mut reader = Reader {
+        read: Read {
+            path: path.to_owned(),
+            ..Read::default()
+        },
+        unlisted: 0,
+        carriage_returns: false,
+    };
+    let mut offset = 0;
+    for (index, piece) in bytes.split_inclusive(|byte| *byte == b'\n').enumerate() {
+        let place = Place {
+            line: index + 1,
+            offset,
+            is_inside: false,
+        };
+        reader.line(piece, place);
+        offset += piece.len();
+    }
+    reader.finish()
+}
+
+/// Where a piece of a file begins.
+#[derive(Clone, Copy)]
+struct Place {
+    line: usize,
+    offset: usize,
+    /// Whether an event stands before it in its line.
+    is_inside: bool,
+}
+
+impl Place {
+    /// A place so many bytes into the same line.
+    const fn inside(self, bytes: usize) -> Self {
+        Self {
+            line: self.line,
+            offset: self.offset + bytes,
+            is_inside: true,
+        }
+    }
+}
+
+struct Reader {
+    read: Read,
+    unlisted: usize,
+    carriage_returns: bool,
+}
+
+impl Reader {
+    fn finish(mut self) -> Read {
+        if self.unlisted > 0 {
+            let last = self.read.problems.last();
+            let (line, offset) = last.map_or((1, 0), |last| (last.line, last.offset));
+            self.read.problems.push(Problem {
+                path: self.read.path.clone(),
+                line,
+                offset,
+                trouble: Trouble::More(self.unlisted),
+                excerpt: String::new(),
+            });
+        }
+        self.read
+    }
+
+    fn report(&mut self, place: Place, trouble: Trouble, bytes: &[u8]) {
+        if self.read.problems.len() >= LISTED {
+            self.unlisted += 1;
+            return;
+        }
+        let start = bytes.get(..bytes.len().min(160)).unwrap_or_default();
+        let text = String::from_utf8_lossy(start);
+        self.read.problems.push(Problem {
+            path: self.read.path.clone(),
+            line: place.line,
+            offset: place.offset,
+            trouble,
+            excerpt: text.chars().take(80).collect(),
+        });
+    }
+
+    /// Takes a line with its line feed, where it has one.
+    fn line(&mut self, piece: &[u8], mut place: Place) {
+        let ended = piece.ends_with(b"\n");
+        let mut line = piece.strip_suffix(b"\n").unwrap_or(piece);
+        if let Some(rest) = line.strip_prefix(BYTE_ORDER_MARK) {
+            line = rest;
+            self.report(place, Trouble::ByteOrderMark, b"");
+            place.offset += BYTE_ORDER_MARK.len();
+        }
+        if let Some(rest) = line.strip_suffix(b"\r") {
+            line = rest;
+            if !std::mem::replace(&mut self.carriage_returns, true) {
+                self.report(place, Trouble::CarriageReturns, b"");
+            }
+        }
+        let (line, place) = self.without_zeros(line, place);
+        if line.is_empty() {
+            return;
+        }
+        if line.len() > LONGEST {
+            self.report(place, Trouble::TooLong(line.len()), line);
+        } else if is_merge_mark(line) {
+            self.report(place, Trouble::MergeMark, line);
+        } else {
+            self.pieces(line, place, ended);
+        }
+    }
+
+    /// Blanks and runs of zeros around a line belong to nobody; the zeros are reported.
+    fn without_zeros<'a>(&mut self, line: &'a [u8], mut place: Place) -> (&'a [u8], Place) {
+        let empty = |byte: &u8| byte.is_ascii_whitespace() || *byte == 0;
+        let start = line.iter().position(|byte| !empty(byte));
+        let start = start.unwrap_or(line.len());
+        let end = line.iter().rposition(|byte| !empty(byte));
+        let end = end.map_or(start, |last| last + 1);
+        let (before, rest) = line.split_at(start);
+        let (inner, behind) = rest.split_at(end - start);
+        let zeros = before.iter().chain(behind).filter(|byte| **byte == 0);
+        let zeros = zeros.count();
+        if zeros > 0 {
+            self.report(place, Trouble::Zeros(zeros), b"");
+        }
+        place.offset += start;
+        (inner, place)
+    }
+
+    /// Takes a line that may hold events run together: a line feed may have been lost.
+    fn pieces(&mut self, line: &[u8], place: Place, ended: bool) {
+        let mut rest = line;
+        let mut at = place;
+        while let Some((value, behind)) = seal::first_right(rest) {
+            self.sealed(value, at);
+            let next = behind.trim_ascii_start();
+            at.offset += rest.len() - next.len();
+            rest = next;
+        }
+        if !rest.is_empty() {
+            at.is_inside = rest.len() < line.len();
+            self.rest(rest, at, ended);
+        }
+    }
+
+    /// Takes what does not begin with a value that is as it was written; some may stand in it.
+    fn rest(&mut self, line: &[u8], place: Place, ended: bool) {
+        let mut taken = 0;
+        for (start, segment) in segments(line) {
+            let Some((value, behind)) = seal::first_right(segment) else {
+                continue;
+            };
+            let before = line.get(taken..start).unwrap_or_default();
+            self.leftover(before, place.inside(taken), true);
+            self.sealed(value, place.inside(start));
+            taken = start + segment.len() - behind.len();
+        }
+        let behind = line.get(taken..).unwrap_or_default();
+        if taken == 0 && !place.is_inside {
+            self.unsealed(behind, place, ended);
+        } else {
+            self.leftover(behind, place.inside(taken), ended);
+        }
+    }
+
+    /// Takes what stands before, between or behind events in one line.
+    fn leftover(&mut self, bytes: &[u8], place: Place, ended: bool) {
+        let bytes = bytes.trim_ascii();
+        if bytes.starts_with(b"(") {
+            self.unsealed(bytes, place, ended);
+        } else if !bytes.is_empty() {
+            self.report(place, Trouble::Litter, bytes);
+        }
+    }
+
+    /// Takes a value that is as it was written.
+    fn sealed(&mut self, value: &[u8], place: Place) {
+        let known = match std::str::from_utf8(value) {
+            Ok(text) => read_value(text),
+            Err(_) => Value::Nonsense(String::new()),
+        };
+        match known {
+            Value::Event(stamped) => self.keep(*stamped, Seal::Right, place),
+            Value::Unknown { n, newer } => self.unknown(n, newer, place, value),
+            // As it was written, and not read: written by a version that knew more.
+            Value::Nonsense(_) => self.report(place, Trouble::Newer, value),
+        }
+    }
+
+    /// Takes one value whose checksum is absent or wrong, or says why there is none.
+    fn unsealed(&mut self, piece: &[u8], place: Place, ended: bool) {
+        let sealed = seal::open(piece);
+        let (text, is_text) = text(sealed.value);
+        let mut seal = if is_text { sealed.seal } else { Seal::Wrong };
+        let mut found = read_value(&text);
+        let cut = seal::up_to_bracket(piece).filter(|value| value.len() < piece.len());
+        if let (Value::Nonsense(_), Seal::Absent, Some(value)) = (&found, seal, cut) {
+            found = read_value(&String::from_utf8_lossy(value));
+            seal = Seal::Wrong;
+        }
+        match (found, seal) {
+            (Value::Event(stamped), Seal::Right | Seal::Absent) => {
+                self.keep(*stamped, seal, place);
+            }
+            (Value::Event(stamped), Seal::Wrong) => self.damaged(*stamped, place, piece),
+            (Value::Unknown { n, newer }, Seal::Right | Seal::Absent) => {
+                self.unknown(n, newer, place, piece);
+            }
+            (Value::Unknown { .. }, Seal::Wrong) => {
+                let why = "its checksum is wrong".to_owned();
+                self.report(place, Trouble::Unreadable(why), piece);
+            }
+            (Value::Nonsense(_), _) if !ended => self.report(place, Trouble::CutShort, piece),
+            (Value::Nonsense(why), _) => self.report(place, Trouble::Unreadable(why), piece),
+        }
+    }
+
+    fn unknown(&mut self, n: u64, newer: bool, place: Place, bytes: &[u8]) {
+        self.count(n);
+        let trouble = if newer {
+            Trouble::Newer
+        } else {
+            Trouble::Unknown
+        };
+        self.report(place, trouble, bytes);
+    }
+
+    fn damaged(&mut self, stamped: Stamped, place: Place, line: &[u8]) {
+        let id = stamped.id.clone();
+        if matches!(stamped.event, Event::Set(_)) {
+            self.keep(stamped, Seal::Wrong, place);
+            self.report(place, Trouble::DamagedSet(id), line);
+        } else {
+            self.report(place, Trouble::DamagedEvent(id), line);
+        }
+    }
+
+    fn keep(&mut self, stamped: Stamped, seal: Seal, place: Place) {
+        match seal {
+            Seal::Right | Seal::Absent => self.count(stamped.n),
+            Seal::Wrong => {}
+        }
+        self.read.entries.push(Entry {
+            stamped,
+            seal,
+            line: place.line,
+            offset: place.offset,
+        });
+    }
+
+    fn count(&mut self, n: u64) {
+        if n <= HIGHEST {
+            self.read.highest_n = self.read.highest_n.max(n);
+        }
+    }
+}
+
+/// The pieces of a line that open like a line's value, each up to the next, with their places.
+fn segments(line: &[u8]) -> impl Iterator<Item = (usize, &[u8])> {
+    const OPENING: &[u8] = b"(v:";
+    let openings = line.windows(OPENING.len()).enumerate();
+    let opens = |(at, bytes): (usize, &[u8])| (bytes == OPENING).then_some(at);
+    let mut starts = openings.filter_map(opens).peekable();
+    std::iter::from_fn(move || {
+        let start = starts.next()?;
+        let end = starts.peek().copied().unwrap_or(line.len());
+        Some((start, line.get(start..end)?))
+    })
+}
+
+/// The bytes as text, and whether they were text.
+fn text(bytes: &[u8]) -> (Cow<'_, str>, bool) {
+    match std::str::from_utf8(bytes) {
+        Ok(text) => (Cow::Borrowed(text), true),
+        Err(_) => (String::from_utf8_lossy(bytes), false),
+    }
+}
+
+fn is_merge_mark(line: &[u8]) -> bool {
+    let marks: [&[u8]; 4] = [b"<<<<<<<", b"=======", b">>>>>>>", b"|||||||"];
+    marks.iter().any(|mark| line.starts_with(mark))
+}

@@ -1,0 +1,3 @@
+//! Text to values and back, in memory.
+
+pub mod journal;

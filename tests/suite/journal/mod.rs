@@ -1,0 +1,4 @@
+//! The journal: its lines, its damage, its order.
+
+mod damage;
+mod lines;

@@ -8,7 +8,7 @@ use crate::domain::session::{
     Whereabouts, resolve, sort,
 };
 use crate::domain::units::{Civil, Unit, Weight};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One exercise in one session.
 #[derive(Clone, PartialEq, Debug)]
@@ -23,7 +23,7 @@ pub struct Outing {
     pub ask: Option<Ask>,
     /// The rest that it asked for, where it is known.
     pub rest: Option<RestWindow>,
-    /// The sets done, ramp sets among them, in order; never empty.
+    /// The undamaged sets done, ramp sets among them, in order; never empty.
     pub sets: Vec<Performed>,
 }
 
@@ -71,7 +71,13 @@ pub struct History {
 
 impl History {
     /// The history that these events tell, in whatever order they come, each id once.
-    pub fn of(mut events: Vec<Stamped>) -> Self {
+    pub fn of(events: Vec<Stamped>) -> Self {
+        Self::with_damaged(events, &BTreeSet::new())
+    }
+
+    /// The same, where some of the events are sets read from damaged lines: they stand in their
+    /// sessions, marked, and are no evidence. One whose session nothing else tells of is left out.
+    pub fn with_damaged(mut events: Vec<Stamped>, damaged: &BTreeSet<EventId>) -> Self {
         sort(&mut events);
         let resolved = resolve(events);
         let mut history = Self {
@@ -80,15 +86,22 @@ impl History {
         };
         let mut places: BTreeMap<EventId, usize> = BTreeMap::new();
         for event in &resolved.events {
-            match &event.session {
-                Some(id) => {
-                    let place = *places.entry(id.clone()).or_insert_with(|| {
-                        history.sessions.push(Session::new(id.clone(), event.at));
-                        history.sessions.len() - 1
-                    });
-                    history.sessions[place].apply(event);
-                }
-                None => history.choose(&event.event),
+            let Some(id) = &event.session else {
+                history.choose(&event.event);
+                continue;
+            };
+            let is_damaged = damaged.contains(&event.id);
+            if is_damaged && !places.contains_key(id) {
+                continue;
+            }
+            let place = *places.entry(id.clone()).or_insert_with(|| {
+                history.sessions.push(Session::new(id.clone(), event.at));
+                history.sessions.len() - 1
+            });
+            let session = &mut history.sessions[place];
+            session.apply(event);
+            if is_damaged {
+                session.mark_damaged();
             }
         }
         history.collect();
@@ -125,7 +138,7 @@ impl History {
     fn collect(&mut self) {
         for session in &self.sessions {
             let mut of_session: BTreeMap<&ExerciseId, Outing> = BTreeMap::new();
-            for set in &session.sets {
+            for set in session.sets.iter().filter(|set| !set.damaged) {
                 let outing = of_session.entry(&set.record.exercise);
                 outing
                     .or_insert_with(|| Outing::of(session, set))

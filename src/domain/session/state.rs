@@ -15,6 +15,8 @@ pub struct Performed {
     pub at: Civil,
     /// What was done.
     pub record: SetRecord,
+    /// Whether its line in the journal is damaged: shown, never evidence.
+    pub damaged: bool,
 }
 
 /// One set of an item, in the order of doing.
@@ -33,21 +35,51 @@ pub enum Cell {
 pub struct Item {
     /// What is planned for it now: after a swap, what took its place.
     pub planned: PlannedItem,
-    /// Its sets, done and to come.
+    /// Its sets: first those done and left out, then those to come.
     pub cells: Vec<Cell>,
+    /// Where those to come begin: kept, so that the fold's work is linear.
+    next: usize,
 }
 
 impl Item {
     fn new(planned: PlannedItem) -> Self {
         let cells = planned.sets.iter().cloned().map(Cell::ToCome).collect();
-        Self { planned, cells }
+        Self {
+            planned,
+            cells,
+            next: 0,
+        }
     }
 
     /// The place of its coming set among its cells.
     pub fn coming(&self) -> Option<usize> {
+        (self.next < self.cells.len()).then_some(self.next)
+    }
+
+    fn record(&mut self, place: usize) {
+        match self.cells.get_mut(self.next) {
+            Some(cell) => *cell = Cell::Done(place),
+            None => self.cells.push(Cell::Done(place)),
+        }
+        self.next += 1;
+    }
+
+    fn skip(&mut self) -> bool {
+        let Some(cell) = self.cells.get_mut(self.next) else {
+            return false;
+        };
+        if let Cell::ToCome(set) = cell {
+            *cell = Cell::Skipped(set.clone());
+        }
+        self.next += 1;
+        true
+    }
+
+    fn swap(&mut self, with: &PlannedItem) {
+        self.cells.truncate(self.next);
         self.cells
-            .iter()
-            .position(|cell| matches!(cell, Cell::ToCome(_)))
+            .extend(with.sets.iter().cloned().map(Cell::ToCome));
+        self.planned = with.clone();
     }
 
     /// The sets still to come.
@@ -66,11 +98,8 @@ impl Item {
         })
     }
 
-    fn behind(&self) -> usize {
-        self.cells
-            .iter()
-            .filter(|cell| !matches!(cell, Cell::ToCome(_)))
-            .count()
+    const fn behind(&self) -> usize {
+        self.next
     }
 }
 
@@ -178,28 +207,17 @@ impl Session {
             id: stamped.id.clone(),
             at: stamped.at,
             record: record.clone(),
+            damaged: false,
         });
         self.paused = None;
-        let Some(item) = self.items.get_mut(usize::from(record.item)) else {
-            return;
-        };
-        match item.coming() {
-            Some(cell) => item.cells[cell] = Cell::Done(place),
-            None => item.cells.push(Cell::Done(place)),
+        if let Some(item) = self.items.get_mut(usize::from(record.item)) {
+            item.record(place);
         }
     }
 
     fn skip(&mut self, item: u16, whole: bool) {
-        let Some(item) = self.items.get_mut(usize::from(item)) else {
-            return;
-        };
-        for cell in &mut item.cells {
-            if let Cell::ToCome(set) = cell {
-                *cell = Cell::Skipped(set.clone());
-                if !whole {
-                    return;
-                }
-            }
+        if let Some(item) = self.items.get_mut(usize::from(item)) {
+            while item.skip() && whole {}
         }
     }
 
@@ -212,13 +230,16 @@ impl Session {
     }
 
     fn swap(&mut self, item: u16, with: &PlannedItem) {
-        let Some(item) = self.items.get_mut(usize::from(item)) else {
-            return;
-        };
-        item.cells.retain(|cell| !matches!(cell, Cell::ToCome(_)));
-        item.cells
-            .extend(with.sets.iter().cloned().map(Cell::ToCome));
-        item.planned = with.clone();
+        if let Some(item) = self.items.get_mut(usize::from(item)) {
+            item.swap(with);
+        }
+    }
+
+    /// Marks the last set as read from a damaged line.
+    pub fn mark_damaged(&mut self) {
+        if let Some(set) = self.sets.last_mut() {
+            set.damaged = true;
+        }
     }
 
     /// The set that comes next. Items of one group take turns: the one that is furthest behind.

@@ -2,3 +2,4 @@
 
 mod damage;
 mod lines;
+mod order;

@@ -245,7 +245,7 @@ fn choice() -> impl Strategy<Value = Choice> {
     ]
 }
 
-fn amendment() -> impl Strategy<Value = Amendment> {
+pub fn amendment() -> impl Strategy<Value = Amendment> {
     (of(load()), of(done()), of(spare()), of(ended())).prop_map(|(load, done, spare, ended)| {
         Amendment {
             load,

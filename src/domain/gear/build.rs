@@ -1,0 +1,149 @@
+//! What to fetch and put together for a load.
+
+use crate::domain::units::{BandStep, Load, Mass, Unit, Weight};
+use std::fmt;
+use std::sync::Arc;
+
+/// A load that a place can make, and how.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Makeable {
+    /// The load.
+    pub load: Load,
+    /// What makes it.
+    pub build: Build,
+}
+
+/// The plates on one end of a handle or bar, inner to outer.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Stack(pub Vec<Weight>);
+
+/// What takes plates, all its ends alike.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Rig {
+    /// Two dumbbell handles alike.
+    Handles,
+    /// One dumbbell handle.
+    Handle,
+    /// A bar.
+    Bar,
+}
+
+/// What to fetch for a load.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Build {
+    /// Nothing: the body is enough.
+    Body,
+    /// Fixed dumbbells alike.
+    Dumbbells {
+        /// How heavy each is.
+        each: Weight,
+        /// One or two.
+        count: u8,
+    },
+    /// Plates on a rig.
+    Loaded {
+        /// What they go on.
+        rig: Rig,
+        /// Which one, where the place has several of the kind.
+        which: Option<Arc<str>>,
+        /// The plates of one end.
+        stack: Stack,
+    },
+    /// A plate held or hung.
+    Plate(Weight),
+    /// A band.
+    Band {
+        /// Its place in the order of bands.
+        step: BandStep,
+        /// Its name.
+        name: Arc<str>,
+    },
+}
+
+impl Rig {
+    /// How many ends carry the same plates.
+    pub const fn ends(self) -> u8 {
+        match self {
+            Self::Handles => 4,
+            Self::Handle | Self::Bar => 2,
+        }
+    }
+
+    /// What it is called without a plate on it.
+    const fn bare(self) -> &'static str {
+        match self {
+            Self::Handles => "empty handles",
+            Self::Handle => "empty handle",
+            Self::Bar => "empty bar",
+        }
+    }
+}
+
+impl Stack {
+    /// How heavy the plates of this end are together.
+    pub fn mass(&self) -> Mass {
+        self.0.iter().map(|plate| plate.mass).sum()
+    }
+
+    /// How many plates, counted from the inner end, two stacks have in common.
+    pub fn shared_with(&self, other: &Self) -> usize {
+        let pairs = self.0.iter().zip(&other.0);
+        pairs.take_while(|(a, b)| a.mass == b.mass).count()
+    }
+
+    /// Plates taken off plus plates put on, at one end, to turn this stack into the other.
+    pub fn moves_to(&self, other: &Self) -> usize {
+        self.0.len() + other.0.len() - 2 * self.shared_with(other)
+    }
+}
+
+/// Plates as a person lists them: the unit once where all share it and it is the usual one of the
+/// sentence, else behind each.
+pub(super) fn list_plates(plates: &[Weight]) -> String {
+    let same = |unit: Unit| plates.iter().all(|plate| plate.unit == unit);
+    let alike = same(Unit::Kg) || same(Unit::Lb);
+    let names: Vec<String> = plates
+        .iter()
+        .map(|plate| {
+            if alike {
+                plate.number()
+            } else {
+                plate.to_string()
+            }
+        })
+        .collect();
+    names.join(" + ")
+}
+
+impl fmt::Display for Stack {
+    /// "5 + 2.5", or "nothing".
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0.is_empty() {
+            return f.write_str("nothing");
+        }
+        f.write_str(&list_plates(&self.0))
+    }
+}
+
+impl fmt::Display for Build {
+    /// As a person says it: "22 kg dumbbells", "5 + 2.5 each end", "band 2, the green one".
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Body => f.write_str("nothing to fetch"),
+            Self::Dumbbells { each, count: 1 } => write!(f, "{each} dumbbell"),
+            Self::Dumbbells { each, .. } => write!(f, "{each} dumbbells"),
+            Self::Loaded { rig, which, stack } => {
+                if let Some(which) = which {
+                    write!(f, "{which}: ")?;
+                }
+                if stack.0.is_empty() {
+                    f.write_str(rig.bare())
+                } else {
+                    write!(f, "{stack} each end")
+                }
+            }
+            Self::Plate(weight) => write!(f, "{weight} plate"),
+            Self::Band { step, name } => write!(f, "band {}, the {name} one", step.0),
+        }
+    }
+}

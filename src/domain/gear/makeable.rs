@@ -1,0 +1,184 @@
+//! Which loads a place can make: all of them, exact, from light to heavy.
+
+use super::sums::{Kind, Limits, Sums};
+use super::{Build, Fits, Implement, Makeable, Place, Plate, Rig, Stack};
+use crate::domain::units::{BandStep, Load, Mass, Unit, Weight};
+use std::sync::Arc;
+
+/// The most loads that are listed of one handle or bar: the lightest. Plates of one unit stay far
+/// below it; with plates of both units it is reached beyond what anyone lifts.
+pub const MOST_PER_RIG: usize = 32_768;
+
+impl Place {
+    /// Every load of this implement that can be made here, from light to heavy, each once. Where
+    /// a load can be made in several ways, fixed dumbbells go before plates, and gear named first
+    /// before gear named later.
+    pub fn makeable(&self, implement: Implement) -> Vec<Makeable> {
+        let mut list = match implement {
+            Implement::Pair => self.dumbbells(2),
+            Implement::One => self.dumbbells(1),
+            Implement::Bar => self.on_bars(),
+            Implement::Added => self.added(),
+            Implement::Body => vec![self.body()],
+            Implement::Band => self.bands(),
+        };
+        // A stable sort: of equal loads the one listed first stays.
+        list.sort_by(|a, b| a.load.heavier(b.load).unwrap_or(std::cmp::Ordering::Equal));
+        list.dedup_by(|later, kept| {
+            later.load.heavier(kept.load) == Some(std::cmp::Ordering::Equal)
+        });
+        list
+    }
+
+    fn body(&self) -> Makeable {
+        Makeable {
+            load: Load::body(self.unit),
+            build: Build::Body,
+        }
+    }
+
+    fn bands(&self) -> Vec<Makeable> {
+        let steps = (1..=u8::MAX).map(BandStep);
+        let bands = steps.zip(&self.bands).map(|(step, name)| Makeable {
+            load: Load::Band(step),
+            build: Build::Band {
+                step,
+                name: Arc::from(name.as_str()),
+            },
+        });
+        bands.collect()
+    }
+
+    /// Dumbbells, fixed ones and handles with plates, so many alike.
+    fn dumbbells(&self, count: u8) -> Vec<Makeable> {
+        let enough = self.dumbbells.iter().filter(|d| d.count >= count);
+        let mut list: Vec<Makeable> = enough
+            .map(|dumbbell| Makeable {
+                load: Load::Mass(dumbbell.weight),
+                build: Build::Dumbbells {
+                    each: dumbbell.weight,
+                    count,
+                },
+            })
+            .collect();
+        let several = self.handles.len() > 1;
+        for handle in self.handles.iter().filter(|h| h.count >= count) {
+            list.extend(self.loaded(&Bare {
+                rig: if count > 1 { Rig::Handles } else { Rig::Handle },
+                which: several.then(|| Arc::from(format!("{} handle", handle.weight))),
+                weight: handle.weight,
+                collars: handle.collars,
+                sleeve: handle.sleeve,
+            }));
+        }
+        list
+    }
+
+    fn on_bars(&self) -> Vec<Makeable> {
+        let several = self.bars.len() > 1;
+        let bars = self.bars.iter().flat_map(|bar| {
+            self.loaded(&Bare {
+                rig: Rig::Bar,
+                which: several.then(|| Arc::from(bar.name.as_str())),
+                weight: bar.weight,
+                collars: bar.collars,
+                sleeve: bar.sleeve,
+            })
+        });
+        bars.collect()
+    }
+
+    /// The body alone, or with one plate or one dumbbell.
+    fn added(&self) -> Vec<Makeable> {
+        let plates = self.plates.iter().filter(|plate| plate.count > 0);
+        let held = plates.map(|plate| Makeable {
+            load: Load::Body(plate.weight),
+            build: Build::Plate(plate.weight),
+        });
+        let dumbbells = self.dumbbells(1).into_iter().filter_map(|made| {
+            made.load.entered().map(|weight| Makeable {
+                load: Load::Body(weight),
+                build: made.build,
+            })
+        });
+        std::iter::once(self.body())
+            .chain(held)
+            .chain(dumbbells)
+            .collect()
+    }
+
+    /// Everything that plates make of one rig.
+    fn loaded(&self, bare: &Bare) -> Vec<Makeable> {
+        let plates = plates_for(&self.plates, bare.rig);
+        let ends = bare.rig.ends();
+        let kinds: Vec<Kind> = plates
+            .iter()
+            .map(|plate| Kind {
+                mass: plate.weight.mass,
+                most: plate.count / ends,
+            })
+            .collect();
+        let sums = Sums::of(
+            &kinds,
+            Limits {
+                plates: bare.sleeve,
+                mass: Mass::MAX,
+                sums: MOST_PER_RIG,
+            },
+        );
+        let loads = sums.iter().map(|(_, kinds)| {
+            let of_kind = |kind: u16| plates.get(usize::from(kind)).map(|plate| plate.weight);
+            let stack = Stack(kinds.into_iter().filter_map(of_kind).collect());
+            Makeable {
+                load: Load::Mass(bare.with(&stack, self.unit)),
+                build: Build::Loaded {
+                    rig: bare.rig,
+                    which: bare.which.clone(),
+                    stack,
+                },
+            }
+        });
+        loads.collect()
+    }
+}
+
+/// A rig without plates.
+struct Bare {
+    rig: Rig,
+    which: Option<Arc<str>>,
+    weight: Weight,
+    collars: Weight,
+    sleeve: Option<u8>,
+}
+
+impl Bare {
+    /// The load of one handle, or of the bar, with this stack on each end: in the unit in which
+    /// all of it was entered, else in the place's.
+    fn with(&self, stack: &Stack, mixed: Unit) -> Weight {
+        if stack.0.is_empty() {
+            return self.weight;
+        }
+        let alike = stack.0.iter().all(|plate| plate.unit == self.weight.unit);
+        let collars = self.collars.mass;
+        Weight {
+            mass: self.weight.mass + collars + stack.mass() * 2,
+            unit: if alike { self.weight.unit } else { mixed },
+        }
+    }
+}
+
+/// The plates that go on a rig, from heavy to light.
+fn plates_for(plates: &[Plate], rig: Rig) -> Vec<&Plate> {
+    let mut fitting: Vec<&Plate> = plates
+        .iter()
+        .filter(|plate| plate.weight.mass > Mass::ZERO)
+        .filter(|plate| match (plate.fits, rig) {
+            (Fits::All, _)
+            | (Fits::Handles, Rig::Handles | Rig::Handle)
+            | (Fits::Bars, Rig::Bar) => true,
+            (Fits::Handles, Rig::Bar) | (Fits::Bars, Rig::Handles | Rig::Handle) => false,
+        })
+        .collect();
+    fitting.sort_by_key(|plate| std::cmp::Reverse(plate.weight.mass));
+    fitting
+}

@@ -6,7 +6,7 @@
 // Values and rules of the trade. Never I/O, a clock, serialisation or a terminal.
 pub mod domain;
 
-// Text to values and back, in memory. Never files or a clock.
+// Text to values and values to text. Never files, a clock or a terminal.
 pub mod formats;
 
 // One file per subcommand. Never the screens: the loop is started through the shell.

@@ -87,8 +87,8 @@ impl<'a> Lexer<'a> {
     }
 
     pub(super) fn report(&mut self, at: Stretch, message: &str, advice: &str) {
-        let problem = self.source.problem(at, message, advice);
-        self.problems.list.push(problem);
+        self.problems
+            .report(|| self.source.problem(at, message, advice));
     }
 
     /// Whether the word before is a colon: a field's value begins here.
@@ -163,6 +163,8 @@ impl<'a> Lexer<'a> {
 
     fn block_comment(&mut self, start: Pos) {
         let mut depth = 0_usize;
+        // Past the star that opens it, which must not close it as well.
+        self.advance();
         loop {
             let pair = (self.peek(0), self.peek(1));
             match pair {

@@ -510,4 +510,6 @@ fn brackets_without_end_do_not_exhaust_the_stack() {
         let problems = parse::<Plan>("p", &opening.repeat(200_000)).unwrap_err();
         assert_eq!(problems.len(), 1, "{opening}");
     }
+    let strange = parse::<Plan>("p", &"*/".repeat(200_000)).unwrap_err();
+    assert!(strange.len() <= super::MOST);
 }

@@ -171,3 +171,12 @@ pub struct Problems {
     /// Whether one of them hides what the rest of the text means.
     pub lost: bool,
 }
+
+impl Problems {
+    /// Adds a problem, so long as there are not more than anyone mends in one go.
+    pub fn report(&mut self, problem: impl FnOnce() -> Diagnostic) {
+        if self.list.len() < super::MOST {
+            self.list.push(problem());
+        }
+    }
+}

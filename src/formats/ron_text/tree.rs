@@ -52,8 +52,8 @@ impl<'a> Tree<'a, '_> {
     }
 
     pub(super) fn report(&mut self, at: Stretch, message: &str, advice: &str) {
-        let problem = self.source.problem(at, message, advice);
-        self.problems.list.push(problem);
+        self.problems
+            .report(|| self.source.problem(at, message, advice));
     }
 
     /// Reports what hides the meaning of all that follows, and reads no further.

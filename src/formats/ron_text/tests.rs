@@ -339,10 +339,10 @@ fn brackets() {
     "#]],
     );
     check(
-        &"[".repeat(100_000),
+        &"[".repeat(80),
         expect![[r#"
         plan.ron:1:65: error: brackets are nested deeper than any file needs
-             1 | [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[
+             1 | [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[
                |                                                   ^
           close some of them before this one
     "#]],

@@ -11,3 +11,6 @@ pub mod formats;
 
 // One file per subcommand. Never the screens: the loop is started through the shell.
 pub mod cli;
+
+// What the interactive program decides. Never drawing, files or a clock.
+pub mod app;

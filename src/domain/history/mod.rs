@@ -1,5 +1,9 @@
 //! What the journal says of the past: sessions, each exercise's outings, and what was chosen.
 
+mod pace;
+
+pub use pace::Pace;
+
 use crate::domain::exercise::ExerciseId;
 use crate::domain::gear::PlaceId;
 use crate::domain::program::{Ask, ProgramId, RestWindow};

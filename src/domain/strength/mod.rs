@@ -1,1 +1,4 @@
-//! Published equations of strength.
+//! Published equations of strength, and what was better than ever before.
+
+pub mod equations;
+pub mod records;

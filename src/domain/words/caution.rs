@@ -17,5 +17,9 @@ pub const STOP_SIGNS: &str = "Stop at once, and get help, for pain or pressure i
 pub const GIVES_WAY: &str = "rackside suggests and never diagnoses. The rules of the place you \
     train in, and what a licensed professional tells you, come before anything it says.";
 
+/// What is said when one of the stop signs is reported.
+pub const ALARM: &str = "Stop the session. Sit down, tell someone near you, and call for medical \
+    help now if it does not pass at once.";
+
 /// The whole caution, a paragraph each.
 pub const CAUTION: [&str; 3] = [ASK_FIRST, STOP_SIGNS, GIVES_WAY];

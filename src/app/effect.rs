@@ -1,0 +1,82 @@
+//! All that the program can do to the world, on one screen.
+
+use super::model::Draft;
+use crate::domain::history::Lifter;
+use crate::domain::schedule::Wish;
+use crate::domain::session::{Item, Session, Stamped, Whereabouts};
+
+/// Something for the shell to do.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Effect {
+    /// Append these events to the journal, in order, and say how it went.
+    Append(Vec<Stamped>),
+    /// Keep this of the running session, in place of what was kept before; none: keep nothing.
+    KeepDraft(Option<Box<Draft>>),
+    /// Write down who trains, once, and open the briefing.
+    WriteLifter(Box<Lifter>),
+    /// Draw up a session and answer with its briefing.
+    DrawUp {
+        /// What is wished for.
+        wish: Wish,
+        /// What happened in this run, beside what the journal held at its start.
+        events: Vec<Stamped>,
+    },
+    /// Work out what the coming set of an item should be now.
+    Revise(Box<Question>),
+    /// Find what can take an item's place here and now.
+    FindStandIns {
+        /// For what.
+        question: Box<Question>,
+        /// What must not be loaded.
+        avoid: Option<Whereabouts>,
+    },
+    /// Give a sign.
+    Cue(Cue),
+    /// Remember a preference.
+    KeepPrefs(Prefs),
+    /// Stop here for now, and be brought back by the shell that started us.
+    Suspend,
+    /// End the program.
+    Quit,
+}
+
+/// What [`Effect::Revise`] asks.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Question {
+    /// Which item of the session.
+    pub index: usize,
+    /// The item as it stands.
+    pub item: Item,
+    /// The session as it stands.
+    pub session: Session,
+}
+
+/// A sign for ear and eye.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Cue {
+    /// The rest window opens.
+    Opens,
+    /// Ten seconds to its close.
+    ClosesSoon,
+    /// It has closed.
+    Closed,
+    /// One second of a lead-in.
+    LeadIn,
+    /// A hold begins.
+    HoldBegins,
+    /// A hold is over.
+    HoldOver,
+    /// A record.
+    Record,
+    /// Something that was typed does not fit.
+    Mistake,
+}
+
+/// What a person prefers, and what training does not depend on.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
+pub struct Prefs {
+    /// No sound.
+    pub mute: bool,
+    /// Big digits all the time, not only in a rest.
+    pub big: bool,
+}

@@ -1,0 +1,205 @@
+//! The floor read: the coming set, the rest and its window, what can be made.
+
+use super::model::{Beat, Desk, Floor};
+use crate::domain::exercise::{Exercise, Sides};
+use crate::domain::program::RestWindow;
+use crate::domain::session::{Asked, SetKind};
+use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
+
+/// The coming set as it should be done now.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct ComingSet {
+    /// Its item.
+    pub item: usize,
+    /// Its place among the item's cells.
+    pub cell: usize,
+    /// Ramp, working or back-off.
+    pub kind: SetKind,
+    /// Number within its item and kind, from 1.
+    pub number: u16,
+    /// How many of that kind the item has.
+    pub of: usize,
+    /// With what.
+    pub load: Load,
+    /// How much.
+    pub asked: Asked,
+    /// Whether the load is being felt for.
+    pub feeler: bool,
+    /// The odds stated for it.
+    pub odds: Option<Odds>,
+}
+
+/// Where a rest stands.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Stage {
+    /// Before the window opens.
+    Recover,
+    /// Inside the window.
+    Open,
+    /// After it closed.
+    Late,
+}
+
+/// A rest as it stands.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct RestView {
+    /// Since the last set ended; never negative.
+    pub elapsed: Millis,
+    /// Its window.
+    pub window: RestWindow,
+    /// Where it stands.
+    pub stage: Stage,
+}
+
+impl RestView {
+    /// Milliseconds to the next end of the window; past the close, since then.
+    pub fn counts(&self) -> Millis {
+        match self.stage {
+            Stage::Recover => self.window.opens.millis() - self.elapsed,
+            Stage::Open => self.window.closes.millis() - self.elapsed,
+            Stage::Late => self.elapsed - self.window.closes.millis(),
+        }
+    }
+}
+
+impl Floor {
+    /// The set that comes next, as it should be done now.
+    pub fn coming_set(&self) -> Option<ComingSet> {
+        let coming = self.session.coming()?;
+        let planned = self.session.planned(coming)?;
+        let item = self.session.items.get(coming.item)?;
+        let way = self.ways.get(&(coming.item, planned.kind));
+        let of = item
+            .cells
+            .iter()
+            .filter(|cell| self.kind_of(cell) == Some(planned.kind));
+        Some(ComingSet {
+            item: coming.item,
+            cell: coming.cell,
+            kind: planned.kind,
+            number: self.session.number(coming, planned.kind),
+            of: of.count(),
+            load: way.and_then(|way| way.load).unwrap_or(planned.load),
+            asked: way.and_then(|way| way.asked).unwrap_or(planned.asked),
+            feeler: planned.feeler,
+            odds: item.planned.odds.filter(|_| way.is_none()),
+        })
+    }
+
+    fn kind_of(&self, cell: &crate::domain::session::Cell) -> Option<SetKind> {
+        use crate::domain::session::Cell;
+        match cell {
+            Cell::ToCome(set) | Cell::Skipped(set) => Some(set.kind),
+            Cell::Done(place) => self.session.sets.get(*place).map(|set| set.record.kind),
+        }
+    }
+
+    /// When the last set ended; before the first, when the session was opened.
+    pub fn last_end(&self, now: Now) -> Boot {
+        match self.session.sets.last() {
+            None => self.opened,
+            Some(set) => match self.ends.get(&set.id) {
+                Some(end) => *end,
+                // Another run recorded it: its civil time is all there is.
+                None => now.boot.plus(-now.civil.since(set.at).max(0)),
+            },
+        }
+    }
+
+    /// Since the last set ended; never negative.
+    pub fn since_last(&self, now: Now) -> Millis {
+        now.boot.since(self.last_end(now)).max(0)
+    }
+
+    /// The rest window before the coming set of an item. Between exercises the longer of the two
+    /// windows holds.
+    pub fn window(&self, item: usize) -> RestWindow {
+        let of = |index: usize| self.session.items.get(index).map(|item| item.planned.rest);
+        let coming = of(item);
+        let last = self
+            .session
+            .sets
+            .last()
+            .and_then(|set| of(usize::from(set.record.item)));
+        match (coming, last) {
+            (Some(a), Some(b)) => RestWindow {
+                opens: a.opens.max(b.opens),
+                closes: a.closes.max(b.closes),
+            },
+            (Some(one), None) | (None, Some(one)) => one,
+            (None, None) => RestWindow {
+                opens: Seconds::default(),
+                closes: Seconds::default(),
+            },
+        }
+    }
+
+    /// The rest as it stands, while there is one: after a set, before the next.
+    pub fn rest(&self, now: Now) -> Option<RestView> {
+        let coming = self.session.coming()?;
+        if self.session.sets.is_empty() || self.beat != Beat::Resting {
+            return None;
+        }
+        let window = self.window(coming.item);
+        let elapsed = self.since_last(now);
+        let stage = if elapsed < window.opens.millis() {
+            Stage::Recover
+        } else if elapsed < window.closes.millis() {
+            Stage::Open
+        } else {
+            Stage::Late
+        };
+        Some(RestView {
+            elapsed,
+            window,
+            stage,
+        })
+    }
+
+    /// What is known of an item's exercise.
+    pub fn exercise<'a>(&self, item: usize, desk: &'a Desk) -> Option<&'a Exercise> {
+        desk.catalogue
+            .get(&self.session.items.get(item)?.planned.exercise)
+    }
+
+    /// How many sides an item's set is done with in turn.
+    pub fn sides(&self, item: usize, desk: &Desk) -> u8 {
+        match self.exercise(item, desk).map(|exercise| exercise.sides) {
+            Some(Sides::Each) => 2,
+            Some(Sides::Both | Sides::Alternating) | None => 1,
+        }
+    }
+
+    /// How long the coming set of an item usually takes this lifter.
+    pub fn usual(&self, item: usize, desk: &Desk) -> Seconds {
+        let Some(coming) = self.coming_set() else {
+            return Seconds::default();
+        };
+        let tempo = self
+            .session
+            .items
+            .get(item)
+            .and_then(|item| item.planned.tempo);
+        match self.exercise(item, desk) {
+            Some(exercise) => self.pace.set_seconds(exercise, coming.asked, tempo),
+            None => Seconds::default(),
+        }
+    }
+
+    /// The next load that can be made for an item, lighter or heavier than this.
+    pub fn step(&self, item: usize, from: Load, heavier: bool) -> Option<Load> {
+        use std::cmp::Ordering::{Greater, Less};
+        let loads = self
+            .makeable
+            .get(item)?
+            .iter()
+            .map(|makeable| makeable.load);
+        if heavier {
+            loads
+                .filter(|load| load.heavier(from) == Some(Greater))
+                .next()
+        } else {
+            loads.filter(|load| load.heavier(from) == Some(Less)).last()
+        }
+    }
+}

@@ -1,0 +1,8 @@
+//! What the interactive program decides: messages in, effects out. Pure; never draws.
+
+pub mod effect;
+pub mod floor;
+pub mod keymap;
+pub mod model;
+pub mod msg;
+pub mod update;

@@ -1,0 +1,406 @@
+//! All that the interactive program knows.
+
+use super::effect::Prefs;
+use super::keymap::Mode;
+use crate::domain::exercise::{Catalogue, ExerciseId};
+use crate::domain::gear::{Makeable, Place, PlaceId};
+use crate::domain::history::{History, Lifter, Pace};
+use crate::domain::program::{Program, ProgramId};
+use crate::domain::schedule::{Briefing, Wish};
+use crate::domain::session::{
+    Amendment, Asked, EventId, PlannedItem, Session, SetKind, Stamped, Whereabouts,
+};
+use crate::domain::strength::records::Best;
+use crate::domain::units::{Boot, Civil, Load, Seconds, Spare};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// What does not change while the program runs.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Desk {
+    /// All exercises.
+    pub catalogue: Catalogue,
+    /// All places, in order of id.
+    pub places: Vec<Place>,
+    /// All programs, in order of id.
+    pub programs: Vec<Program>,
+}
+
+impl Desk {
+    /// The place of that id.
+    pub fn place(&self, id: &PlaceId) -> Option<&Place> {
+        self.places.iter().find(|place| place.id == *id)
+    }
+
+    /// The program of that id.
+    pub fn program(&self, id: &ProgramId) -> Option<&Program> {
+        self.programs.iter().find(|program| program.id == *id)
+    }
+}
+
+/// All that the interactive program knows.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Model {
+    /// What does not change.
+    pub desk: Arc<Desk>,
+    /// What was done before this run.
+    pub past: Arc<History>,
+    /// Who trains, once they have said.
+    pub lifter: Option<Lifter>,
+    /// What is on the screen.
+    pub screen: Screen,
+    /// What lies over it.
+    pub overlay: Overlay,
+    /// What was written in this run.
+    pub ledger: Ledger,
+    /// One line for the person, until it has been read.
+    pub notice: Option<Notice>,
+    /// Whether a stop sign was reported: then nothing is suggested any more.
+    pub alarm: bool,
+    /// What the person prefers.
+    pub prefs: Prefs,
+    /// When the last key came.
+    pub last_key: Boot,
+    /// When the next message was due, by the deadline that the model asked for.
+    pub due: Option<Boot>,
+    /// What was last kept as a draft.
+    pub kept: Option<Box<Draft>>,
+}
+
+/// One line for the person.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Notice {
+    /// What it says.
+    pub text: String,
+    /// When it goes.
+    pub until: Boot,
+}
+
+/// What is on the screen.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Screen {
+    /// The questions of the first run.
+    FirstRun(Box<FirstRun>),
+    /// A session is being drawn up.
+    Waiting,
+    /// Today's session, before it starts.
+    Briefing(Box<BriefingScreen>),
+    /// The session.
+    Floor(Box<Floor>),
+    /// After the last set.
+    Debrief(Box<Debrief>),
+}
+
+/// What lies over the screen.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Overlay {
+    /// Nothing.
+    None,
+    /// The numbered menu.
+    Menu(List),
+    /// A question.
+    Ask(Box<Ask>),
+    /// A note being written.
+    Writing(String),
+    /// The keys of a mode.
+    Help {
+        /// Of which mode.
+        mode: Mode,
+        /// First line shown.
+        scroll: usize,
+    },
+    /// How an exercise is done.
+    Coaching(ExerciseId),
+}
+
+/// A list with a mark and a number being typed.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct List {
+    /// Which entry is marked, from 0.
+    pub marked: usize,
+    /// Digits typed so far.
+    pub digits: String,
+}
+
+/// A question with answers.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Ask {
+    /// What is asked.
+    pub question: String,
+    /// The answers, each with what it does; number 1 first.
+    pub answers: Vec<(String, Answer)>,
+    /// Which is marked.
+    pub list: List,
+}
+
+/// What an answer does.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Answer {
+    /// Nothing.
+    Nothing,
+    /// The coming set is done as asked, whatever the clock says.
+    Record,
+    /// Two sets were done.
+    RecordTwo,
+    /// It hurts there.
+    Hurts(Whereabouts),
+    /// Ask which muscle.
+    HurtsInMuscle,
+    /// This takes the exercise's place.
+    Swap(Box<PlannedItem>),
+    /// What is left of the exercise is left out.
+    SkipExercise,
+    /// The session ends here.
+    Finish,
+    /// Draw up that session.
+    Session(Wish),
+    /// Train at that place.
+    Place(PlaceId),
+}
+
+/// The questions of the first run.
+#[derive(Clone, PartialEq, Debug)]
+pub struct FirstRun {
+    /// Which question, from 0.
+    pub step: FirstStep,
+    /// What is marked, or typed.
+    pub list: List,
+    /// The answers so far.
+    pub lifter: Lifter,
+}
+
+/// A question of the first run.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum FirstStep {
+    /// Kilograms or pounds.
+    Units,
+    /// Body weight or none.
+    BodyWeight,
+    /// Where.
+    Place,
+    /// Which program.
+    Program,
+}
+
+impl FirstStep {
+    /// All of them, in order.
+    pub const ALL: [Self; 4] = [Self::Units, Self::BodyWeight, Self::Place, Self::Program];
+}
+
+/// Today's session, before it starts.
+#[derive(Clone, PartialEq, Debug)]
+pub struct BriefingScreen {
+    /// What is planned, and from what.
+    pub briefing: Briefing,
+    /// Which exercise is marked.
+    pub marked: usize,
+}
+
+/// The session as it runs.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Floor {
+    /// What was planned, and last time's numbers, by item.
+    pub briefing: Briefing,
+    /// The session: the fold of `events`.
+    pub session: Session,
+    /// Its events, in order, unresolved.
+    pub events: Vec<Stamped>,
+    /// What the lifter is doing.
+    pub beat: Beat,
+    /// What is being typed.
+    pub typed: Typed,
+    /// The set of an earlier time that is looked at: its place among the session's sets.
+    pub edit: Option<Edit>,
+    /// What the coming sets of an item and kind should be, other than planned.
+    pub ways: BTreeMap<(usize, SetKind), Way>,
+    /// The loads that can be made for each item, from light to heavy.
+    pub makeable: Vec<Vec<Makeable>>,
+    /// When sets ended, by the clock that counts suspend.
+    pub ends: BTreeMap<EventId, Boot>,
+    /// When the session was opened, by the same clock.
+    pub opened: Boot,
+    /// Which signs of the current rest were given.
+    pub cued: Cued,
+    /// How fast this lifter is.
+    pub pace: Pace,
+    /// What was done before, for the records.
+    pub past: Arc<History>,
+}
+
+/// What the lifter is doing.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Beat {
+    /// Getting ready, or resting since the last set.
+    Resting,
+    /// A hold is about to begin.
+    LeadIn {
+        /// When.
+        until: Boot,
+        /// What the first side held, when this is the second.
+        first: Option<Seconds>,
+        /// When the set begins, or the first side began.
+        began: Boot,
+        /// The seconds left that were last told.
+        told: u8,
+    },
+    /// Lifting, or holding.
+    Lifting {
+        /// Since when this side is worked.
+        since: Boot,
+        /// Since when the set is on.
+        began: Boot,
+        /// Of a hold on each side: what the first side held, when this is the second.
+        first: Option<Seconds>,
+    },
+}
+
+/// Which signs of a rest were given.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
+pub enum Cued {
+    /// None.
+    #[default]
+    Nothing,
+    /// That it opened.
+    Opened,
+    /// That it closes soon.
+    ClosesSoon,
+    /// That it closed.
+    Closed,
+}
+
+/// What is being typed on the floor.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub enum Typed {
+    /// Nothing.
+    #[default]
+    Nothing,
+    /// Reps or seconds, with spare once the point was typed.
+    Count {
+        /// Digits of the count.
+        digits: String,
+        /// After the point: the spare typed, if it was yet.
+        spare: Option<Option<Spare>>,
+    },
+    /// The point alone: a digit says the spare of the set just done.
+    SpareOfLast,
+    /// The second side's count.
+    OtherSide {
+        /// The first side's.
+        first: u32,
+        /// The spare.
+        spare: Option<Spare>,
+        /// Digits so far.
+        digits: String,
+    },
+    /// A load by name.
+    Load(String),
+}
+
+/// A set of an earlier time being changed.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Edit {
+    /// Its place among the session's sets.
+    pub set: usize,
+    /// What is different so far.
+    pub change: Amendment,
+}
+
+/// What the coming sets of an item should be, other than planned.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Way {
+    /// With what.
+    pub load: Option<Load>,
+    /// How much.
+    pub asked: Option<Asked>,
+    /// Whether the person chose the load.
+    pub chosen: bool,
+    /// What to tell about it.
+    pub say: String,
+}
+
+/// After the last set.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Debrief {
+    /// The floor that led here; taking back leads there again.
+    pub floor: Floor,
+    /// Digits of the effort.
+    pub digits: String,
+    /// Whether the next digit says the spare of the last set.
+    pub spare: bool,
+    /// What was better than ever before.
+    pub records: Vec<Best>,
+    /// The next session, once it has been drawn up.
+    pub next: Option<Box<Briefing>>,
+    /// Whether the session is closed.
+    pub closed: bool,
+    /// First line shown.
+    pub scroll: usize,
+}
+
+/// What is kept of a running session beside its events.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Draft {
+    /// The session.
+    pub session: EventId,
+    /// The last set, and when it ended.
+    pub end: Option<(EventId, Boot)>,
+    /// When the draft was made, by both clocks: how a later run finds its own instants.
+    pub at: (Boot, Civil),
+    /// What the lifter was doing.
+    pub beat: Beat,
+    /// What was being typed.
+    pub typed: Typed,
+    /// Loads that the person chose, by item and kind of set.
+    pub loads: Vec<(usize, SetKind, Load)>,
+    /// Which signs were given.
+    pub cued: Cued,
+}
+
+/// What was written in this run, and what of it is not on the disk yet.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Ledger {
+    /// First parts of this run's event ids: `<device>-<run>`.
+    pub origin: String,
+    /// How many ids were given out.
+    pub given: u64,
+    /// The highest `n` seen.
+    pub highest: u64,
+    /// Events on their way to the disk.
+    pub saving: Vec<EventId>,
+    /// Events that could not be written.
+    pub not_saved: Vec<EventId>,
+    /// Why, as last heard.
+    pub why: String,
+    /// All events of this run, in order.
+    pub written: Vec<Stamped>,
+}
+
+/// Who begins: what the model is made from.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Beginning {
+    /// What does not change.
+    pub desk: Arc<Desk>,
+    /// Who trains, once they have said.
+    pub lifter: Option<Lifter>,
+    /// First parts of this run's event ids.
+    pub origin: String,
+    /// The highest `n` in the journal.
+    pub highest: u64,
+    /// What was done before this run.
+    pub past: Arc<History>,
+    /// The session left open, with its events and the briefing of its plan.
+    pub open: Option<Box<Open>>,
+    /// What the person prefers.
+    pub prefs: Prefs,
+}
+
+/// A session left open.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Open {
+    /// Its events, in order, unresolved.
+    pub events: Vec<Stamped>,
+    /// Its plan, with last time's numbers.
+    pub briefing: Briefing,
+    /// What the last run kept of it, in this run's instants.
+    pub draft: Option<Draft>,
+}

@@ -1,0 +1,53 @@
+//! All that can come to the program from outside, on one screen. Each comes with a `Now`.
+
+use super::keymap::Key;
+use crate::domain::advice::Revision;
+use crate::domain::history::Lifter;
+use crate::domain::schedule::Briefing;
+use crate::domain::session::{EventId, PlannedItem, Whereabouts};
+
+/// Something that happened.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Msg {
+    /// A key was pressed.
+    Key(Key),
+    /// The deadline that the model asked for has come.
+    Tick,
+    /// These events are on the disk, synced.
+    Recorded(Vec<EventId>),
+    /// These events are not on the disk.
+    NotSaved {
+        /// Which.
+        ids: Vec<EventId>,
+        /// Why, in words.
+        why: String,
+    },
+    /// A session was drawn up.
+    DrawnUp(Box<Briefing>),
+    /// It could not be.
+    NotDrawnUp(String),
+    /// The lifter's file is written.
+    LifterWritten(Box<Lifter>),
+    /// Something could not be written; the words say what and why.
+    Failed(String),
+    /// What the coming set should be now; none: as it stands.
+    Revised {
+        /// Which item of the session.
+        item: usize,
+        /// How many sets of the session were done when it was asked.
+        after: usize,
+        /// The answer.
+        revision: Option<Revision>,
+    },
+    /// What can take an item's place, best first.
+    StandIns {
+        /// Which item of the session.
+        item: usize,
+        /// What must not be loaded.
+        avoid: Option<Whereabouts>,
+        /// What was found.
+        found: Vec<PlannedItem>,
+    },
+    /// The terminal is in front of the person again after a stop.
+    Continued,
+}

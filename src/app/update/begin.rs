@@ -1,0 +1,105 @@
+//! How the program begins: the first run's questions, a session left open, or today's briefing.
+
+use super::super::effect::Effect;
+use super::super::model::{
+    Beginning, FirstRun, FirstStep, Ledger, List, Model, Open, Overlay, Screen,
+};
+use super::{Turn, briefing, deadline, draft, record};
+use crate::domain::history::Lifter;
+use crate::domain::schedule::Wish;
+use crate::domain::session::{Closed, Event, Session};
+use crate::domain::units::{Millis, Now};
+
+/// A session left for longer is closed at its last set.
+const LEFT: Millis = 4 * 3_600_000;
+
+/// The model to begin with, and what is to be done first. `default` answers the first run's
+/// questions until the person does.
+pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Effect>) {
+    let Beginning {
+        desk,
+        lifter,
+        origin,
+        highest,
+        past,
+        open,
+        prefs,
+    } = beginning;
+    let first = FirstRun {
+        step: FirstStep::ALL[0],
+        list: List::default(),
+        lifter: default,
+    };
+    let known = lifter.is_some();
+    let mut model = Model {
+        desk,
+        past,
+        lifter,
+        screen: if known {
+            Screen::Waiting
+        } else {
+            Screen::FirstRun(Box::new(first))
+        },
+        overlay: Overlay::None,
+        ledger: Ledger {
+            origin,
+            highest,
+            ..Ledger::default()
+        },
+        notice: None,
+        alarm: false,
+        prefs,
+        last_key: now.boot,
+        due: None,
+        kept: None,
+    };
+    let mut turn = Turn {
+        now,
+        effects: Vec::new(),
+    };
+    match open {
+        Some(open) => resume(&mut model, *open, &mut turn),
+        None if known => briefing::draw_up(&model, Wish::default(), &mut turn),
+        None => {}
+    }
+    model.due = deadline(&model, now);
+    (model, turn.effects)
+}
+
+/// Whether a session was left for so long that it is over.
+pub fn is_over(session: &Session, now: Now) -> bool {
+    now.civil.since(session.last_at()) > LEFT
+}
+
+fn resume(model: &mut Model, open: Open, turn: &mut Turn) {
+    let Open {
+        events,
+        briefing,
+        draft,
+    } = open;
+    let opened = turn.now.boot;
+    let Some(mut floor) = briefing::on_the_floor(model, briefing, events, opened) else {
+        return;
+    };
+    if is_over(&floor.session, turn.now) {
+        let event = Event::Closed(Closed { effort: None });
+        let stamped = model
+            .ledger
+            .stamp(Some(floor.session.id), event, turn.now.civil);
+        turn.push(Effect::Append(vec![stamped]));
+        briefing::draw_up(model, Wish::default(), turn);
+        return;
+    }
+    if let Some(draft) = &draft {
+        draft::restore(&mut floor, draft);
+    }
+    if floor.session.sets.is_empty() {
+        let since = turn.now.civil.since(floor.session.opened).max(0);
+        floor.opened = turn.now.boot.plus(-since);
+    }
+    floor.cued = floor.cued.max(super::signs::already(&floor, turn.now));
+    model.screen = Screen::Floor(Box::new(floor));
+    model.kept = draft.map(Box::new);
+    model.tell("the session goes on where it was left", turn.now);
+    record::follow(model, turn);
+}

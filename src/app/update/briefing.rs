@@ -1,0 +1,196 @@
+//! Keys of the briefing, and the way from it onto the floor.
+
+use super::super::effect::Effect;
+use super::super::keymap::Action;
+use super::super::model::{
+    Answer, Ask, Beat, BriefingScreen, Cued, Floor, List, Model, Overlay, Screen, Typed,
+};
+use super::{Turn, refold};
+use crate::domain::gear::PlaceId;
+use crate::domain::history::History;
+use crate::domain::schedule::{Briefing, Wish};
+use crate::domain::session::{Choice, Event, Opened, Stamped};
+use crate::domain::units::Boot;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// What an action does in the briefing.
+pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
+    let Screen::Briefing(screen) = &mut model.screen else {
+        return;
+    };
+    let items = screen.briefing.plan.items.len();
+    match action {
+        Action::Done => start(model, turn),
+        Action::Back => screen.marked = screen.marked.saturating_sub(1),
+        Action::Forward => screen.marked = (screen.marked + 1).min(items.saturating_sub(1)),
+        Action::OtherSession => ask_session(model),
+        Action::OtherPlace => ask_place(model),
+        Action::Coaching => {
+            if let Some(item) = screen.briefing.plan.items.get(screen.marked) {
+                model.overlay = Overlay::Coaching(item.exercise.clone());
+            }
+        }
+        _ => {}
+    }
+}
+
+/// A session was drawn up: before a session it is the briefing, after one it is the next.
+pub(super) fn drawn_up(model: &mut Model, briefing: Briefing) {
+    match &mut model.screen {
+        Screen::Debrief(debrief) => debrief.next = Some(Box::new(briefing)),
+        Screen::Floor(_) => {}
+        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => {
+            model.screen = Screen::Briefing(Box::new(BriefingScreen {
+                briefing,
+                marked: 0,
+            }));
+        }
+    }
+}
+
+fn start(model: &mut Model, turn: &mut Turn) {
+    let Screen::Briefing(screen) = &model.screen else {
+        return;
+    };
+    let briefing = screen.briefing.clone();
+    if briefing.plan.items.is_empty() {
+        model.tell(
+            "nothing to train here: l for another place, o for another session",
+            turn.now,
+        );
+        return;
+    }
+    let opened = Event::Opened(Box::new(Opened {
+        plan: briefing.plan.clone(),
+    }));
+    let mut stamped = model.ledger.stamp(None, opened, turn.now.civil);
+    stamped.session = Some(stamped.id.clone());
+    if let Some(last) = model.ledger.written.last_mut() {
+        last.session.clone_from(&stamped.session);
+    }
+    turn.push(Effect::Append(vec![stamped.clone()]));
+    if let Some(floor) = on_the_floor(model, briefing, vec![stamped], turn.now.boot) {
+        model.screen = Screen::Floor(Box::new(floor));
+    }
+}
+
+/// The floor of a session with these events; `None` where they open none.
+pub(super) fn on_the_floor(
+    model: &Model,
+    briefing: Briefing,
+    events: Vec<Stamped>,
+    opened: Boot,
+) -> Option<Floor> {
+    let mut floor = Floor {
+        session: refold(&events)?,
+        events,
+        beat: Beat::Resting,
+        typed: Typed::Nothing,
+        edit: None,
+        ways: BTreeMap::new(),
+        makeable: Vec::new(),
+        ends: BTreeMap::new(),
+        opened,
+        cued: Cued::Nothing,
+        pace: briefing.pace,
+        past: past(model),
+        briefing,
+    };
+    fetch(&model.desk, &mut floor);
+    Some(floor)
+}
+
+/// What was done before this run.
+fn past(model: &Model) -> Arc<History> {
+    model.past.clone()
+}
+
+/// Works out anew what can be made for each item: after a swap it is another exercise.
+pub(super) fn fetch_loads(model: &mut Model) {
+    let desk = model.desk.clone();
+    match &mut model.screen {
+        Screen::Floor(floor) => fetch(&desk, floor),
+        Screen::Debrief(debrief) => fetch(&desk, &mut debrief.floor),
+        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => {}
+    }
+}
+
+fn fetch(desk: &super::super::model::Desk, floor: &mut Floor) {
+    let place = floor
+        .session
+        .plan
+        .as_ref()
+        .and_then(|plan| desk.place(&plan.place));
+    let of = |item| match (place, floor.exercise(item, desk)) {
+        (Some(place), Some(exercise)) => place.makeable(exercise.implement()),
+        (None, _) | (_, None) => Vec::new(),
+    };
+    floor.makeable = (0..floor.session.items.len()).map(of).collect();
+}
+
+fn ask_session(model: &mut Model) {
+    let Screen::Briefing(screen) = &model.screen else {
+        return;
+    };
+    let answer = |today: &crate::domain::schedule::Today| {
+        let wish = Wish {
+            session: Some(today.clone()),
+            place: None,
+        };
+        (today.name.clone(), Answer::Session(wish))
+    };
+    let mut answers: Vec<(String, Answer)> = screen.briefing.others.iter().map(answer).collect();
+    answers.push(("stay with this one".to_owned(), Answer::Nothing));
+    let question = "which session?".to_owned();
+    model.overlay = Overlay::Ask(Box::new(Ask {
+        question,
+        answers,
+        list: List::default(),
+    }));
+}
+
+fn ask_place(model: &mut Model) {
+    let answer =
+        |place: &crate::domain::gear::Place| (place.name.clone(), Answer::Place(place.id.clone()));
+    let answers = model.desk.places.iter().map(answer).collect();
+    let question = "where?".to_owned();
+    model.overlay = Overlay::Ask(Box::new(Ask {
+        question,
+        answers,
+        list: List::default(),
+    }));
+}
+
+/// Trains there from now on: a choice that matters, so it is written down.
+pub(super) fn train_at(model: &mut Model, place: PlaceId, turn: &mut Turn) {
+    let event = Event::Chose(Choice::Place(place.clone()));
+    let stamped = model.ledger.stamp(None, event, turn.now.civil);
+    turn.push(Effect::Append(vec![stamped]));
+    draw_up(
+        model,
+        Wish {
+            place: Some(place),
+            session: None,
+        },
+        turn,
+    );
+}
+
+/// Has the wished-for session drawn up.
+pub(super) fn draw_up(model: &Model, wish: Wish, turn: &mut Turn) {
+    turn.push(Effect::DrawUp {
+        wish,
+        events: model.ledger.written.clone(),
+    });
+}
+
+/// Has the same session drawn up again, after something changed.
+pub(super) fn draw_up_again(model: &Model, turn: &mut Turn) {
+    let Screen::Briefing(screen) = &model.screen else {
+        return;
+    };
+    let place = Some(screen.briefing.plan.place.clone());
+    let session = Some(screen.briefing.today.clone());
+    draw_up(model, Wish { place, session }, turn);
+}

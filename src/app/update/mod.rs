@@ -1,0 +1,212 @@
+//! One message in, the model changed, effects out.
+
+mod begin;
+mod briefing;
+mod debrief;
+mod draft;
+mod first_run;
+mod floor;
+mod lift;
+mod overlay;
+mod pain;
+mod record;
+mod signs;
+mod typing;
+
+pub use begin::begin;
+pub use signs::deadline;
+
+use super::effect::{Cue, Effect};
+use super::keymap::{Action, Key, Mode, action};
+use super::model::{Floor, Ledger, Model, Notice, Overlay, Screen};
+use super::msg::Msg;
+use crate::domain::session::{Event, EventId, Session, Stamped, resolve};
+use crate::domain::units::{Civil, Millis, Now};
+
+/// One call of [`update`]: its instant, and the effects so far.
+pub(super) struct Turn {
+    pub(super) now: Now,
+    effects: Vec<Effect>,
+}
+
+impl Turn {
+    pub(super) fn push(&mut self, effect: Effect) {
+        self.effects.push(effect);
+    }
+}
+
+/// How long a notice stays.
+const NOTICE: Millis = 5_000;
+/// After so long without a key, the first one only shows where things stand.
+const IDLE: Millis = 600_000;
+/// A message that comes so much later than it was due means that the machine slept.
+const SLEPT: Millis = 10_000;
+
+/// Takes one message in: changes the model and says what is to be done.
+pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
+    let mut turn = Turn {
+        now,
+        effects: Vec::new(),
+    };
+    let turn = &mut turn;
+    let slept = model.due.is_some_and(|due| now.boot.since(due) > SLEPT);
+    match msg {
+        Msg::Key(key) => press(model, key, slept, turn),
+        Msg::Tick => {}
+        Msg::Recorded(ids) => model.ledger.recorded(&ids),
+        Msg::NotSaved { ids, why } => model.ledger.not_saved(&ids, why),
+        Msg::DrawnUp(briefing) => briefing::drawn_up(model, *briefing),
+        Msg::NotDrawnUp(why) | Msg::Failed(why) => model.tell(why, now),
+        Msg::LifterWritten(lifter) => first_run::written(model, *lifter, turn),
+        Msg::Revised {
+            item,
+            after,
+            revision,
+        } => floor::revised(model, item, after, revision),
+        Msg::StandIns { item, avoid, found } => overlay::stand_ins(model, item, avoid, found),
+        Msg::Continued => {}
+    }
+    signs::give(model, turn);
+    if model
+        .notice
+        .as_ref()
+        .is_some_and(|notice| notice.until <= now.boot)
+    {
+        model.notice = None;
+    }
+    draft::keep(model, turn);
+    model.due = deadline(model, now);
+    std::mem::take(&mut turn.effects)
+}
+
+/// What keys are taken for.
+pub fn mode(model: &Model) -> Mode {
+    match (&model.overlay, &model.screen) {
+        (Overlay::Menu(_), _) => Mode::Menu,
+        (Overlay::Ask(_), _) => Mode::Question,
+        (Overlay::Writing(_), _) => Mode::Writing,
+        (Overlay::Help { .. } | Overlay::Coaching(_), _) => Mode::Help,
+        (Overlay::None, Screen::FirstRun(_)) => Mode::FirstRun,
+        (Overlay::None, Screen::Waiting | Screen::Briefing(_)) => Mode::Briefing,
+        (Overlay::None, Screen::Floor(_)) => Mode::Floor,
+        (Overlay::None, Screen::Debrief(_)) => Mode::Debrief,
+    }
+}
+
+fn press(model: &mut Model, key: Key, slept: bool, turn: &mut Turn) {
+    let idle = turn.now.boot.since(model.last_key) >= IDLE;
+    model.last_key = turn.now.boot;
+    if matches!(model.screen, Screen::Floor(_)) && (idle || slept) && key != Key::CtrlC {
+        model.tell(
+            "here is where things stand; that key did nothing else",
+            turn.now,
+        );
+        return;
+    }
+    if key != Key::CtrlC && lift::ends_hold(model, key, turn) {
+        return;
+    }
+    let mode = mode(model);
+    match (action(mode, key), mode) {
+        (Some(Action::Leave), _) => turn.push(Effect::Quit),
+        (Some(Action::Pain), _) => pain::ask(model),
+        (Some(Action::Help), _) => model.overlay = Overlay::Help { mode, scroll: 0 },
+        (Some(action), Mode::FirstRun) => first_run::act(model, action, turn),
+        (Some(action), Mode::Briefing) => briefing::act(model, action, turn),
+        (Some(action), Mode::Floor) => floor::act(model, action, turn),
+        (Some(action), Mode::Debrief) => debrief::act(model, action, turn),
+        (Some(action), Mode::Menu | Mode::Question | Mode::Writing | Mode::Help) => {
+            overlay::act(model, action, turn);
+        }
+        (None, Mode::Menu) => overlay::menu_letter(model, key, turn),
+        (None, Mode::Question) => {}
+        (
+            None,
+            Mode::FirstRun
+            | Mode::Briefing
+            | Mode::Floor
+            | Mode::Debrief
+            | Mode::Writing
+            | Mode::Help,
+        ) => {
+            if mode == Mode::Floor {
+                model.tell("no such key here: h shows them all", turn.now);
+                turn.push(Effect::Cue(Cue::Mistake));
+            }
+        }
+    }
+}
+
+impl Model {
+    /// Shows one line for a while.
+    pub(super) fn tell(&mut self, text: impl Into<String>, now: Now) {
+        self.notice = Some(Notice {
+            text: text.into(),
+            until: now.boot.plus(NOTICE),
+        });
+    }
+
+    /// The floor, also when the debrief lies behind it.
+    pub fn floor(&self) -> Option<&Floor> {
+        match &self.screen {
+            Screen::Floor(floor) => Some(floor),
+            Screen::Debrief(debrief) => Some(&debrief.floor),
+            Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => None,
+        }
+    }
+}
+
+impl Ledger {
+    /// Gives the event its name and its place in the order, and notes it as on its way.
+    pub(super) fn stamp(&mut self, session: Option<EventId>, event: Event, at: Civil) -> Stamped {
+        self.given += 1;
+        self.highest += 1;
+        let id = EventId(format!("{}-{}", self.origin, self.given));
+        let stamped = Stamped {
+            id,
+            n: self.highest,
+            session,
+            at,
+            event,
+        };
+        self.saving.push(stamped.id.clone());
+        self.written.push(stamped.clone());
+        stamped
+    }
+
+    fn recorded(&mut self, ids: &[EventId]) {
+        self.saving.retain(|id| !ids.contains(id));
+        self.not_saved.retain(|id| !ids.contains(id));
+    }
+
+    fn not_saved(&mut self, ids: &[EventId], why: String) {
+        self.why = why;
+        self.saving.retain(|id| !ids.contains(id));
+        for id in ids {
+            if !self.not_saved.contains(id) {
+                self.not_saved.push(id.clone());
+            }
+        }
+    }
+}
+
+/// The session that these of its events tell.
+pub(super) fn refold(events: &[Stamped]) -> Option<Session> {
+    Session::fold(&resolve(events.to_vec()).events)
+}
+
+/// Lets something happen in the running session: stamped, folded in, sent to the disk.
+pub(super) fn happen(
+    ledger: &mut Ledger,
+    floor: &mut Floor,
+    event: Event,
+    now: Now,
+) -> (EventId, Effect) {
+    let stamped = ledger.stamp(Some(floor.session.id.clone()), event, now.civil);
+    let id = stamped.id.clone();
+    floor.events.push(stamped.clone());
+    if let Some(session) = refold(&floor.events) {
+        floor.session = session;
+    }
+    (id, Effect::Append(vec![stamped]))
+}

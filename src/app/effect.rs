@@ -1,6 +1,6 @@
 //! All that the program can do to the world, on one screen.
 
-use super::model::Draft;
+use super::kept::Draft;
 use crate::domain::history::Lifter;
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Item, Session, Stamped, Whereabouts};

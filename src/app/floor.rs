@@ -2,6 +2,7 @@
 
 use super::model::{Beat, Desk, Floor};
 use crate::domain::exercise::{Exercise, Sides};
+use crate::domain::gear::{self, Build};
 use crate::domain::program::RestWindow;
 use crate::domain::session::{Asked, SetKind};
 use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
@@ -188,18 +189,17 @@ impl Floor {
 
     /// The next load that can be made for an item, lighter or heavier than this.
     pub fn step(&self, item: usize, from: Load, heavier: bool) -> Option<Load> {
-        use std::cmp::Ordering::{Greater, Less};
-        let loads = self
-            .makeable
-            .get(item)?
-            .iter()
-            .map(|makeable| makeable.load);
-        if heavier {
-            loads
-                .filter(|load| load.heavier(from) == Some(Greater))
-                .next()
+        let makeable = self.makeable.get(item)?;
+        let next = if heavier {
+            gear::above(makeable, from)
         } else {
-            loads.filter(|load| load.heavier(from) == Some(Less)).last()
-        }
+            gear::below(makeable, from)
+        };
+        next.map(|makeable| makeable.load)
+    }
+
+    /// What to fetch for a load of an item.
+    pub fn build(&self, item: usize, load: Load) -> Option<&Build> {
+        gear::at(self.makeable.get(item)?, load).map(|makeable| &makeable.build)
     }
 }

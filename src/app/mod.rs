@@ -2,6 +2,7 @@
 
 pub mod effect;
 pub mod floor;
+pub mod kept;
 pub mod keymap;
 pub mod model;
 pub mod msg;

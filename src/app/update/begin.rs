@@ -1,9 +1,8 @@
 //! How the program begins: the first run's questions, a session left open, or today's briefing.
 
 use super::super::effect::Effect;
-use super::super::model::{
-    Beginning, FirstRun, FirstStep, Ledger, List, Model, Open, Overlay, Screen,
-};
+use super::super::kept::{Beginning, Ledger, Open};
+use super::super::model::{FirstRun, FirstStep, List, Model, Overlay, Screen};
 use super::{Turn, briefing, deadline, draft, record};
 use crate::domain::history::Lifter;
 use crate::domain::schedule::Wish;

@@ -1,7 +1,8 @@
 //! What is kept of a running session beside its events, so that it can go on after anything.
 
 use super::super::effect::Effect;
-use super::super::model::{Draft, Floor, Model, Screen, Way};
+use super::super::kept::Draft;
+use super::super::model::{Floor, Model, Screen, Way};
 use super::Turn;
 use crate::domain::units::Now;
 

@@ -145,7 +145,7 @@ fn step(model: &mut Model, heavier: bool, turn: &mut Turn) {
         None => {
             let way = if heavier { "heavier" } else { "lighter" };
             model.tell(
-                format!("nothing {way} than {from} can be made here; w names a load"),
+                format!("nothing {way} than {from} here; w names a load"),
                 turn.now,
             );
             turn.push(Effect::Cue(Cue::Mistake));
@@ -209,7 +209,7 @@ fn bring_back(model: &mut Model, turn: &mut Turn) {
     }
 }
 
-/// After something was taken back or brought back: the rest is the one that turn.now stands, its signs
+/// After something was taken back or brought back: the rest is the one that now stands, its signs
 /// are not given again, and what was learned is thought over.
 fn restored(model: &mut Model, turn: &mut Turn) {
     if let Screen::Floor(floor) = &mut model.screen {

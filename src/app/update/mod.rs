@@ -17,8 +17,9 @@ pub use begin::begin;
 pub use signs::deadline;
 
 use super::effect::{Cue, Effect};
+use super::kept::Ledger;
 use super::keymap::{Action, Key, Mode, action};
-use super::model::{Floor, Ledger, Model, Notice, Overlay, Screen};
+use super::model::{Floor, Model, Notice, Overlay, Screen};
 use super::msg::Msg;
 use crate::domain::session::{Event, EventId, Session, Stamped, resolve};
 use crate::domain::units::{Civil, Millis, Now};

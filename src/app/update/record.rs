@@ -104,7 +104,8 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
     let done = report
         .done
         .unwrap_or_else(|| done_of(coming.asked, coming.asked.count()));
-    let (rest, lifted) = times(floor, &model.desk, coming.item, report, turn.now);
+    let usual = floor.usual(coming.item, &model.desk);
+    let (rest, lifted) = times(floor, usual, report, turn.now);
     let entry = Entry {
         counts: exercise.counts,
         load: coming.load,
@@ -139,8 +140,7 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
 /// The rest before the set and how long it took, as well as the clock can tell.
 fn times(
     floor: &Floor,
-    desk: &super::super::model::Desk,
-    item: usize,
+    usual: Seconds,
     report: Report,
     now: Now,
 ) -> (Option<Rest>, Option<Seconds>) {
@@ -157,7 +157,7 @@ fn times(
             ((!first).then_some(rest), Some(seconds(lifted)))
         }
         Beat::LeadIn { .. } | Beat::Resting => {
-            let usual = floor.usual(item, desk).millis();
+            let usual = usual.millis();
             let rest = Rest {
                 seconds: seconds(elapsed - usual),
                 known: RestKnown::Estimated,

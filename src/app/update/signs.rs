@@ -30,7 +30,7 @@ pub(super) fn give(model: &mut Model, turn: &mut Turn) {
                 return;
             };
             let due = signs(rest);
-            let last = due.iter().filter(|(at, _, _)| *at <= rest.elapsed).last();
+            let last = due.iter().rfind(|(at, _, _)| *at <= rest.elapsed);
             if let Some((at, cued, cue)) = last
                 && *cued > floor.cued
             {
@@ -90,8 +90,7 @@ pub(super) fn already(floor: &Floor, now: Now) -> Cued {
     let Some(rest) = floor.rest(now) else {
         return Cued::Nothing;
     };
-    let past = signs(rest)
-        .into_iter()
-        .filter(|(at, _, _)| *at <= rest.elapsed);
-    past.map(|(_, cued, _)| cued).last().unwrap_or_default()
+    let due = signs(rest);
+    let last = due.iter().rfind(|(at, _, _)| *at <= rest.elapsed);
+    last.map(|(_, cued, _)| *cued).unwrap_or_default()
 }

@@ -1,0 +1,115 @@
+//! The table itself: a row a binding, in the order in which help shows them.
+
+use super::{Action, Binding, Key, Mode};
+
+macro_rules! table {
+    ($($mode:ident $place:ident $($key:ident $(($char:literal))?)|+ => $action:ident,
+        $shown:literal, $help:literal;)+) => {
+        /// Every key of the program, but digits and the letters of a text, which every mode that
+        /// takes them takes alike.
+        pub const TABLE: &[Binding] = &[$(Binding {
+            mode: Mode::$mode,
+            keys: &[$(Key::$key $(($char))?),+],
+            action: Action::$action,
+            shown: $shown,
+            help: $help,
+            in_menu: table!(@$place),
+        }),+];
+    };
+    (@menu) => { true };
+    (@key) => { false };
+}
+
+table! {
+    // Floor
+    Floor key Enter => Done, "Enter", "the coming set is done as asked";
+    Floor key Char('.') | Char(',') => Point, ". digit", "reps spare of the set just done";
+    Floor key Space | Char('*') => Lift, "Space *", "lifting now; starts a hold";
+    Floor key Left | Char('-') => Lighter, "Left -", "a step lighter";
+    Floor key Right | Char('+') => Heavier, "Right +", "a step heavier";
+    Floor key Up => Back, "Up", "back along the tape, to change a set";
+    Floor key Down => Forward, "Down", "forward along the tape";
+    Floor key Char('u') => TakeBack, "u", "take back the last thing";
+    Floor key Char('U') => BringBack, "U", "bring it back";
+    Floor key Char('/') => Menu, "/", "everything else, by number";
+    Floor key Backspace => Erase, "Backspace", "the last digit goes";
+    Floor key Esc => Cancel, "Esc", "never mind what was typed";
+    // Floor, and in its numbered menu
+    Floor menu Char('p') => Pain, "p", "pain";
+    Floor menu Char('s') => Swap, "s", "swap for a stand-in, or gear is busy";
+    Floor menu Char('o') => PutOff, "o", "put this exercise off";
+    Floor menu Char('k') => SkipSet, "k", "skip the coming set";
+    Floor menu Char('K') => SkipExercise, "K", "skip the rest of the exercise";
+    Floor menu Char('a') => AddSet, "a", "add a set";
+    Floor menu Char('i') => Interrupted, "i", "the last set was interrupted";
+    Floor menu Char('w') => NameLoad, "w", "name a load";
+    Floor menu Char('b') => RestEarlier, "b", "the rest began 15 s earlier";
+    Floor menu Char('u') => TakeBack, "u", "take back the last thing";
+    Floor menu Char('U') => BringBack, "U", "bring it back";
+    Floor menu Char('n') => Note, "n", "write a note";
+    Floor menu Char('t') => Pause, "t", "time out, and go on";
+    Floor menu Char('m') => Mute, "m", "sound off or on";
+    Floor menu Char('d') => BigDigits, "d", "big digits on or off";
+    Floor menu Char('c') => Coaching, "c", "how it is done";
+    Floor menu Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
+    Floor menu Char('f') => Finish, "f", "finish here";
+    Floor menu Char('q') | CtrlC => Leave, "q", "leave; the session waits as it is";
+    // Floor
+    Floor key KeypadOff => KeypadOff, "", "";
+    // Briefing
+    Briefing key Enter => Done, "Enter", "start";
+    Briefing key Char('o') => OtherSession, "o", "another session";
+    Briefing key Char('l') => OtherPlace, "l", "another place";
+    Briefing key Up => Back, "Up", "up the list";
+    Briefing key Down => Forward, "Down", "down the list";
+    Briefing key Char('c') => Coaching, "c", "how it is done";
+    Briefing key Char('p') => Pain, "p", "pain";
+    Briefing key Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
+    Briefing key Char('q') | Esc | CtrlC => Leave, "q", "leave";
+    // Debrief
+    Debrief key Enter => Done, "Enter", "close the session";
+    Debrief key Up => Back, "Up", "up the page";
+    Debrief key Down => Forward, "Down", "down the page";
+    Debrief key Backspace => Erase, "Backspace", "the last digit goes";
+    Debrief key Char('.') | Char(',') => Point, ". digit", "reps spare of the last set";
+    Debrief key Char('u') => TakeBack, "u", "take back the last thing";
+    Debrief key Char('U') => BringBack, "U", "bring it back";
+    Debrief key Char('a') => AddSet, "a", "add a set";
+    Debrief key Char('n') => Note, "n", "write a note";
+    Debrief key Char('p') => Pain, "p", "pain";
+    Debrief key Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
+    Debrief key Char('q') | CtrlC => Leave, "q", "leave";
+    // FirstRun
+    FirstRun key Enter => Done, "Enter", "take what is marked";
+    FirstRun key Up | Left => Back, "Up", "the one before";
+    FirstRun key Down | Right => Forward, "Down", "the one after";
+    FirstRun key Char('.') | Char(',') => Point, ".", "decimals";
+    FirstRun key Backspace => Erase, "Backspace", "the last digit goes";
+    FirstRun key Esc | CtrlC | Char('q') => Leave, "q", "leave";
+    // Menu
+    Menu key Enter => Done, "Enter", "take the number typed, or what is marked";
+    Menu key Up => Back, "Up", "up the list";
+    Menu key Down => Forward, "Down", "down the list";
+    Menu key Backspace => Erase, "Backspace", "the last digit goes";
+    Menu key Esc | Char('/') => Cancel, "Esc /", "never mind";
+    Menu key CtrlC => Leave, "Ctrl-C", "leave";
+    // Question
+    Question key Enter => Done, "Enter", "take what is marked";
+    Question key Up => Back, "Up", "up the list";
+    Question key Down => Forward, "Down", "down the list";
+    Question key Backspace => Erase, "Backspace", "the last digit goes";
+    Question key Esc | Char('/') => Cancel, "Esc", "never mind";
+    Question key Char('p') => Pain, "p", "pain";
+    Question key CtrlC => Leave, "Ctrl-C", "leave";
+    // Writing
+    Writing key Enter => Done, "Enter", "keep it";
+    Writing key Backspace => Erase, "Backspace", "the last letter goes";
+    Writing key Esc => Cancel, "Esc", "never mind";
+    Writing key CtrlC => Leave, "Ctrl-C", "leave";
+    // Help
+    Help key Up => Back, "Up", "up the page";
+    Help key Down => Forward, "Down", "down the page";
+    Help key Char('p') => Pain, "p", "pain";
+    Help key CtrlC => Leave, "Ctrl-C", "leave";
+    Help key Esc | Enter | Char('h') | Char('?') | F1 | Char('q') => Cancel, "Esc", "back";
+}

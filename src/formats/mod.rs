@@ -1,7 +1,21 @@
 //! Text to values and values to text, all in memory. Never files, a clock or a terminal.
 
+mod mirror;
+
 // The record: one event a line.
 pub mod journal;
 
 // The RON files that people write.
 pub mod ron_text;
+
+// The table of exercises.
+pub mod table;
+
+// A place's file.
+pub mod gear_file;
+
+// A program's file.
+pub mod program_file;
+
+// The lifter's file.
+pub mod lifter_file;

@@ -7,6 +7,7 @@
 )]
 
 mod command_line;
+mod files;
 mod journal;
 mod rig;
 mod tidy;

@@ -1,12 +1,12 @@
 //! An event as it stands in a line.
 
-use super::names::{WireBoldness, WireExperience, WireJoint, WireMuscle};
 use super::plan::{WireItem, WirePlan, WirePlannedSet, place, program};
 use super::set::{WireAmendment, WireSet, spare};
 use super::text::{DateText, WeightText};
 use crate::domain::session::{
     Adopted, Choice, Closed, Event, EventId, Imported, Opened, Pain, SetRecord, Whereabouts,
 };
+use crate::formats::mirror::{WireBoldness, WireExperience, WireJoint, WireMuscle};
 use serde::{Deserialize, Serialize};
 
 /// What can happen.

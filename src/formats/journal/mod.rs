@@ -28,7 +28,6 @@
 
 mod event;
 mod line;
-mod names;
 mod plan;
 mod problem;
 mod read;

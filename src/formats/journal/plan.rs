@@ -1,12 +1,12 @@
 //! A session's plan as it stands in the line that opens it.
 
-use super::names::{WireKind, WirePolicy};
 use super::set::{WireAsked, exercise, not_a_name, odds, reps, seconds, spare};
 use super::text::{LoadText, TempoText};
 use crate::domain::gear::PlaceId;
 use crate::domain::program::{Ask, ProgramId, RestWindow, SlotId};
 use crate::domain::session::{Plan, PlannedItem, PlannedSet};
 use crate::domain::units::{Odds, Spare};
+use crate::formats::mirror::{WireKind, WirePolicy};
 use serde::{Deserialize, Serialize};
 
 /// A whole session as planned.

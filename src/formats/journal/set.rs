@@ -1,10 +1,10 @@
 //! A set as it stands in a line, and what is later said to be different about it.
 
-use super::names::{WireEnded, WireKind};
 use super::text::LoadText;
 use crate::domain::exercise::{Counts, ExerciseId};
 use crate::domain::session::{Amendment, Asked, Done, Ended, Rest, RestKnown, SetRecord};
 use crate::domain::units::{Odds, Reps, Seconds, Spare};
+use crate::formats::mirror::{WireEnded, WireKind};
 use serde::{Deserialize, Serialize};
 
 /// How a load counts.

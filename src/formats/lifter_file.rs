@@ -97,7 +97,7 @@ pub fn text(lifter: &Lifter) -> String {
         }
     };
     format!(
-        "// Who trains. rackside wrote this once, and reads it at every start; it is yours to edit.\n\
+        "// Who trains. Written once, read at every start; it is yours to edit.\n\
          // What changes later (body weight, program, place) is noted in the journal.\n\
          (\n    format: 1,\n    unit: {unit},\n{body_weight}    place: \"{}\",\n    \
          program: \"{}\",\n)\n",

@@ -14,3 +14,6 @@ pub mod cli;
 
 // What the interactive program decides. Never drawing, files or a clock.
 pub mod app;
+
+// What the model looks like. Never a clock, files or the terminal itself.
+pub mod ui;

@@ -38,6 +38,16 @@ impl Done {
         }
     }
 
+    /// The counts of both sides; the same twice where they do not differ.
+    pub fn by_side(self) -> (u32, u32) {
+        match self {
+            Self::Reps(reps) => (reps.get(), reps.get()),
+            Self::RepsBySide { left, right } => (left.get(), right.get()),
+            Self::Held(seconds) => (seconds.get(), seconds.get()),
+            Self::HeldBySide { left, right } => (left.get(), right.get()),
+        }
+    }
+
     /// Whether seconds are counted.
     pub const fn is_hold(self) -> bool {
         match self {

@@ -2,3 +2,4 @@
 
 pub mod equations;
 pub mod records;
+pub mod volume;

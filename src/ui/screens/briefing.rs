@@ -1,0 +1,131 @@
+//! The briefing: today's session, last time's numbers, what to fetch, how long it will take.
+
+use super::{Page, footer, minutes, told};
+use crate::app::model::BriefingScreen;
+use crate::domain::exercise::Sides;
+use crate::domain::schedule::BriefedItem;
+use crate::domain::session::{PlannedItem, PlannedSet, SetKind};
+use crate::domain::words;
+use crate::ui::theme::Role;
+use crate::ui::widgets::{put, put_right, wrap};
+use ratatui::Frame;
+use std::collections::BTreeMap;
+
+/// Lines that an exercise takes.
+const LINES: u16 = 3;
+
+/// Paints the briefing.
+pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
+    let briefing = &screen.briefing;
+    let plan = &briefing.plan;
+    let place = page
+        .model
+        .desk
+        .place(&plan.place)
+        .map_or("", |place| place.name.as_str());
+    let buf = frame.buffer_mut();
+    let (area, theme) = (page.area, page.theme);
+    let title = format!(
+        "{} · {}, week {} of {}",
+        plan.day_name, plan.phase_name, plan.week, plan.weeks
+    );
+    put(buf, area, (1, 0), (&title, theme, Role::Strong));
+    let done = page.now.civil.plus(briefing.takes.millis()).clock();
+    let takes = format!("{}, done about {done}", minutes(briefing.takes.get()));
+    put_right(buf, area, 0, (&takes, theme, Role::Text));
+    let why = format!("{} · at: {place}", briefing.today.why);
+    put(buf, area, (1, 1), (&why, theme, Role::Quiet));
+    let mut y = 2;
+    for remark in briefing.remarks.iter().take(2) {
+        put(buf, area, (1, y), (remark, theme, Role::Warning));
+        y += 1;
+    }
+    y += u16::from(area.height >= 24);
+    let room = usize::from(area.height.saturating_sub(y + 2) / LINES).max(1);
+    let from = screen.marked.saturating_sub(room - 1);
+    for k in from..plan.items.len().min(from + room) {
+        let (Some(item), Some(briefed)) = (plan.items.get(k), briefing.items.get(k)) else {
+            continue;
+        };
+        exercise(page, (item, briefed), k == screen.marked, (frame, y));
+        y += LINES;
+    }
+    let keys = "Enter start   ↑↓ look   o other session   l other place   c how   h keys   q leave";
+    footer(page, frame, keys);
+}
+
+/// One exercise: what to do, what was done, why and with what.
+fn exercise(
+    page: &Page<'_>,
+    (item, briefed): (&PlannedItem, &BriefedItem),
+    marked: bool,
+    (frame, y): (&mut Frame<'_>, u16),
+) {
+    let (area, theme) = (page.area, page.theme);
+    let name = page.model.desk.catalogue.name(&item.exercise);
+    let each = page
+        .model
+        .desk
+        .catalogue
+        .get(&item.exercise)
+        .map(|exercise| exercise.sides);
+    let sides = match each {
+        Some(Sides::Each | Sides::Alternating) => " each side",
+        Some(Sides::Both) | None => "",
+    };
+    let buf = frame.buffer_mut();
+    let role = if marked { Role::Marked } else { Role::Strong };
+    put(buf, area, (1, y), (&format!(" {name} "), theme, role));
+    let work = format!("{}{sides}", work(item));
+    put(buf, area, (31, y), (&work, theme, Role::Strong));
+    let rest = format!("rest {}-{}", item.rest.opens, item.rest.closes);
+    put_right(buf, area, y, (&rest, theme, Role::Quiet));
+    let last = match &briefed.last {
+        Some(outing) => format!("last {}", told::outing(outing)),
+        None => "not done before".to_owned(),
+    };
+    put(buf, area, (3, y + 1), (&last, theme, Role::Text));
+    let fetch = format!("fetch {}. ", words::capital(&briefed.fetch));
+    let text = format!("{fetch}{}", words::capital(&item.reason));
+    let line = wrap(&text, usize::from(area.width) - 4)
+        .into_iter()
+        .next()
+        .unwrap_or_default();
+    put(buf, area, (3, y + 2), (&line, theme, Role::Quiet));
+}
+
+/// "2 ramp + 4 × 8, 22 kg" of an item's sets.
+fn work(item: &PlannedItem) -> String {
+    let of = |kind| item.sets.iter().filter(move |set| set.kind == kind);
+    let ramps = of(SetKind::Ramp).count();
+    let ramp = if ramps > 0 {
+        format!("{ramps} ramp + ")
+    } else {
+        String::new()
+    };
+    let working: Vec<&PlannedSet> = item
+        .sets
+        .iter()
+        .filter(|set| set.kind != SetKind::Ramp)
+        .collect();
+    let Some(first) = working.first() else {
+        return ramp;
+    };
+    if first.feeler {
+        return format!("{ramp}feel for it from {}", first.load);
+    }
+    let mut counts: BTreeMap<u32, usize> = BTreeMap::new();
+    for set in &working {
+        *counts.entry(set.asked.count()).or_default() += 1;
+    }
+    let asked = if counts.len() == 1 {
+        first.asked.to_string()
+    } else {
+        working
+            .iter()
+            .map(|set| set.asked.to_string())
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    format!("{ramp}{} × {asked}, {}", working.len(), first.load)
+}

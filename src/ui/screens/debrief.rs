@@ -1,0 +1,146 @@
+//! The debrief: what was done against the plan, records, how hard it was, what comes next.
+
+use super::{Page, footer, minutes, saved, told};
+use crate::app::model::Debrief;
+use crate::domain::session::{Cell, Item, SetKind};
+use crate::domain::strength::records::{Best, BestWhat};
+use crate::domain::strength::volume;
+use crate::domain::words;
+use crate::ui::theme::Role;
+use crate::ui::widgets::{put, wrap};
+use ratatui::Frame;
+
+/// Paints the debrief.
+pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
+    let (area, theme) = (page.area, page.theme);
+    let session = &debrief.floor.session;
+    let title = if debrief.closed {
+        "session closed"
+    } else {
+        "session done"
+    };
+    let end = put(
+        frame.buffer_mut(),
+        area,
+        (1, 0),
+        (title, theme, Role::Strong),
+    );
+    let span = session.last_at().since(session.opened).max(0) / 1000;
+    let time = minutes(u32::try_from(span).unwrap_or(0));
+    put(
+        frame.buffer_mut(),
+        area,
+        (end, 0),
+        (&format!(" · {time}"), theme, Role::Text),
+    );
+    saved(page, frame, area, 0);
+    let lines = lines(page, debrief);
+    let room = usize::from(area.height).saturating_sub(7);
+    let from = debrief.scroll.min(lines.len().saturating_sub(room));
+    for (k, (text, role)) in lines.iter().skip(from).take(room).enumerate() {
+        let at = (1, 2 + u16::try_from(k).unwrap_or(0));
+        put(frame.buffer_mut(), area, at, (text, theme, *role));
+    }
+    ask_effort(page, debrief, frame);
+    let keys = if debrief.closed {
+        "Enter leave   ↑↓ look"
+    } else {
+        "0-10 and Enter close   u take back   a add a set   . digit spare   n note   h keys"
+    };
+    footer(page, frame, keys);
+}
+
+fn ask_effort(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
+    let (area, theme) = (page.area, page.theme);
+    let y = area.height - 4;
+    let text = match (debrief.closed, debrief.spare) {
+        (true, _) => return,
+        (false, true) => "> spare of the last set: ".to_owned(),
+        (false, false) => {
+            let question =
+                "how hard was it all, 0 nothing to 10 everything? (Enter alone: no word)";
+            format!("{question} {}", debrief.digits)
+        }
+    };
+    let end = put(
+        frame.buffer_mut(),
+        area,
+        (1, y),
+        (&text, theme, Role::Strong),
+    );
+    frame.set_cursor_position((area.x + end.min(area.width - 1), area.y + y));
+}
+
+fn lines(page: &Page<'_>, debrief: &Debrief) -> Vec<(String, Role)> {
+    let session = &debrief.floor.session;
+    let catalogue = &page.model.desk.catalogue;
+    let mut lines = Vec::new();
+    for (k, item) in session.items.iter().enumerate() {
+        let name = catalogue.name(&item.planned.exercise);
+        let done = told::sets(session.records(k));
+        let done = if done.is_empty() {
+            "nothing".to_owned()
+        } else {
+            done
+        };
+        lines.push((format!("{name}{}", left_out(item)), Role::Strong));
+        lines.push((format!("  {done}"), Role::Text));
+    }
+    lines.push((String::new(), Role::Text));
+    let unit = page
+        .model
+        .lifter
+        .as_ref()
+        .map(|l| l.unit)
+        .unwrap_or_default();
+    let total = volume::of_session(session, catalogue).text(unit);
+    let whole = total.split('.').next().unwrap_or(&total).to_owned();
+    lines.push((format!("volume load {whole} {unit}"), Role::Text));
+    for best in &debrief.records {
+        lines.push((record(catalogue.name(&best.exercise), best), Role::Strong));
+    }
+    if let Some(next) = &debrief.next {
+        let width = usize::from(page.area.width) - 2;
+        lines.push((String::new(), Role::Text));
+        lines.push((format!("next: {}", next.plan.day_name), Role::Strong));
+        for item in &next.plan.items {
+            let sets = item.sets.iter().rfind(|set| set.kind != SetKind::Ramp);
+            let work = sets
+                .map(|set| told::work(set.load, set.asked))
+                .unwrap_or_default();
+            let name = catalogue.name(&item.exercise);
+            let text = format!("{name}: {work}. {}", words::capital(&item.reason));
+            lines.extend(
+                wrap(&text, width)
+                    .into_iter()
+                    .map(|line| (line, Role::Text)),
+            );
+        }
+    }
+    lines
+}
+
+/// What of the plan was not done.
+fn left_out(item: &Item) -> String {
+    let left = item
+        .cells
+        .iter()
+        .filter(|cell| !matches!(cell, Cell::Done(_)))
+        .count();
+    if left == 0 {
+        String::new()
+    } else {
+        format!(", {} not done", words::count(left, "set"))
+    }
+}
+
+fn record(name: &str, best: &Best) -> String {
+    match best.what {
+        BestWhat::E1rm(mass, unit) => {
+            let text = format!("{:.1}", mass.amount(unit));
+            format!("record: {name}, estimated one-rep max {text} {unit}")
+        }
+        BestWhat::LoadAtReps(load, reps) => format!("record: {name}, {load} for {reps}"),
+        BestWhat::MostAtLoad(load, reps) => format!("record: {name}, {reps} with {load}"),
+    }
+}

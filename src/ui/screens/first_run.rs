@@ -1,0 +1,98 @@
+//! The four questions, and the caution, once.
+
+use super::{Page, footer};
+use crate::app::model::{FirstRun, FirstStep};
+use crate::domain::words::caution;
+use crate::ui::theme::Role;
+use crate::ui::widgets::{put, wrap};
+use ratatui::Frame;
+
+/// Paints a question of the first run.
+pub fn draw(page: &mut Page<'_>, first: &FirstRun, frame: &mut Frame<'_>) {
+    let (area, theme) = (page.area, page.theme);
+    let step = FirstStep::ALL
+        .iter()
+        .position(|step| *step == first.step)
+        .unwrap_or(0)
+        + 1;
+    let buf = frame.buffer_mut();
+    put(buf, area, (1, 0), ("rackside", theme, Role::Strong));
+    let text = format!(
+        "question {step} of {}: Enter takes what is marked",
+        FirstStep::ALL.len()
+    );
+    put(buf, area, (1, 1), (&text, theme, Role::Quiet));
+    put(
+        buf,
+        area,
+        (1, 3),
+        (question(first.step), theme, Role::Strong),
+    );
+    let answers = answers(page, first);
+    let mut y = 4;
+    for (k, answer) in answers.iter().enumerate() {
+        let marked = k == first.list.marked && first.step != FirstStep::BodyWeight;
+        let role = if marked { Role::Marked } else { Role::Text };
+        put(
+            buf,
+            area,
+            (3, y),
+            (&format!(" {} {answer} ", k + 1), theme, role),
+        );
+        y += 1;
+    }
+    let mut cursor = (3, y);
+    if first.step == FirstStep::BodyWeight {
+        let text = format!("> {}", first.list.digits);
+        let end = put(buf, area, (3, y), (&text, theme, Role::Strong));
+        put(
+            buf,
+            area,
+            (end + 1, y),
+            (first.lifter.unit.symbol(), theme, Role::Quiet),
+        );
+        cursor = (end, y);
+        y += 1;
+    } else if !answers.is_empty() {
+        cursor = (3, 4 + u16::try_from(first.list.marked).unwrap_or(0));
+    }
+    caution(page, y + 1, frame);
+    frame.set_cursor_position((area.x + cursor.0, area.y + cursor.1));
+    footer(page, frame, "Enter next   digits or ↑↓ choose   q leave");
+}
+
+/// The caution, below the question.
+fn caution(page: &Page<'_>, mut y: u16, frame: &mut Frame<'_>) {
+    let (area, theme) = (page.area, page.theme);
+    let buf = frame.buffer_mut();
+    for paragraph in caution::CAUTION {
+        for line in wrap(paragraph, usize::from(area.width) - 2) {
+            if y + 2 < area.height {
+                put(buf, area, (1, y), (&line, theme, Role::Text));
+            }
+            y += 1;
+        }
+    }
+}
+
+const fn question(step: FirstStep) -> &'static str {
+    match step {
+        FirstStep::Units => "Kilograms or pounds?",
+        FirstStep::BodyWeight => "Body weight? A number, or Enter alone for none of my business.",
+        FirstStep::Place => "Where do you train?",
+        FirstStep::Program => "Which program?",
+    }
+}
+
+fn answers(page: &Page<'_>, first: &FirstRun) -> Vec<String> {
+    let desk = &page.model.desk;
+    match first.step {
+        FirstStep::Units => vec!["kilograms".to_owned(), "pounds".to_owned()],
+        FirstStep::BodyWeight => Vec::new(),
+        FirstStep::Place => desk.places.iter().map(|place| place.name.clone()).collect(),
+        FirstStep::Program => {
+            let line = |p: &crate::domain::program::Program| format!("{}: {}", p.name, p.note);
+            desk.programs.iter().map(line).collect()
+        }
+    }
+}

@@ -1,0 +1,389 @@
+//! The floor: one big thing at a time, and around it what else matters now.
+
+use super::{Page, footer, saved, told};
+use crate::app::floor::{ComingSet, RestView, Stage};
+use crate::app::model::{Beat, Floor, Typed};
+use crate::domain::exercise::Sides;
+use crate::domain::session::{Asked, Session, SetKind};
+use crate::domain::units::Load;
+use crate::ui::theme::Role;
+use crate::ui::widgets::{big, gauge, put, put_right, tape, wrap};
+use ratatui::Frame;
+use ratatui::layout::Rect;
+
+/// Where the right-hand column begins, on a screen wide enough for it.
+const RIGHT: u16 = 44;
+/// An exercise done fewer times than this has its cues shown unasked.
+const NEW: usize = 3;
+
+/// Paints the floor.
+pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let area = page.area;
+    header(page, floor, frame);
+    draw_tape(page, floor, frame);
+    let roomy = area.height >= 24;
+    let top = if roomy { 3 } else { 2 };
+    if let Some(coming) = floor.coming_set() {
+        title(page, floor, coming, (frame, top));
+        centre(page, floor, coming, (frame, top + 2));
+        beside(page, floor, coming, (frame, top + 2));
+        let below = top + 2 + big::ROWS as u16 + u16::from(roomy);
+        line_of_rest(page, floor, (frame, below));
+        words(page, floor, coming, (frame, below + 2));
+    }
+    typed(page, floor, frame);
+    footer(page, frame, keys(floor));
+}
+
+/// Where in the program this is, and when it will be over.
+fn header(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let buf = frame.buffer_mut();
+    let plan = &floor.briefing.plan;
+    let text = format!(
+        "{} · {}, week {} of {}",
+        plan.day_name, plan.phase_name, plan.week, plan.weeks
+    );
+    put(buf, page.area, (1, 0), (&text, page.theme, Role::Text));
+    let left =
+        crate::domain::schedule::remaining(&floor.session, &page.model.desk.catalogue, floor.pace);
+    let done = page.now.civil.plus(left.millis()).clock();
+    let clock = format!("{}, done about {done}", page.now.civil.clock());
+    put_right(buf, page.area, 0, (&clock, page.theme, Role::Text));
+}
+
+fn draw_tape(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let marks = tape::marks(floor, &page.model.desk);
+    let room = usize::from(page.area.width).saturating_sub(16);
+    let here = marks.iter().position(|mark| mark.here).unwrap_or(0);
+    let from = if marks.len() > room {
+        here.saturating_sub(room / 2)
+    } else {
+        0
+    };
+    let buf = frame.buffer_mut();
+    for (k, mark) in marks.iter().skip(from).take(room).enumerate() {
+        let role = if mark.here { Role::Marked } else { Role::Text };
+        let at = (1 + u16::try_from(k).unwrap_or(0), 1);
+        put(
+            buf,
+            page.area,
+            at,
+            (&mark.shape.to_string(), page.theme, role),
+        );
+    }
+    saved(page, frame, page.area, 1);
+}
+
+/// The exercise, and which of its sets comes.
+fn title(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Frame<'_>, u16)) {
+    let exercise = floor.exercise(coming.item, &page.model.desk);
+    let name = exercise
+        .map_or("?", |exercise| exercise.name.as_str())
+        .to_uppercase();
+    let kind = match (coming.kind, coming.feeler) {
+        (SetKind::Ramp, _) => "ramp set",
+        (SetKind::Working, true) => "feeler set",
+        (SetKind::Working, false) => "set",
+        (SetKind::BackOff, _) => "back-off set",
+    };
+    let sides = match exercise.map(|exercise| exercise.sides) {
+        Some(Sides::Each | Sides::Alternating) => ", each side",
+        Some(Sides::Both) | None => "",
+    };
+    let buf = frame.buffer_mut();
+    let end = put(buf, page.area, (1, y), (&name, page.theme, Role::Strong));
+    let text = format!(" · {kind} {} of {}{sides}", coming.number, coming.of);
+    put(buf, page.area, (end, y), (&text, page.theme, Role::Text));
+}
+
+/// The one big thing: the countdown before the window opens, then load and reps; while lifting,
+/// the time.
+fn centre(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Frame<'_>, u16)) {
+    let (text, unit, role) = match floor.beat {
+        Beat::LeadIn { until, .. } => (
+            gauge::clock(until.since(page.now.boot), true),
+            "get set",
+            Role::Recover,
+        ),
+        Beat::Lifting { since, .. } => (
+            gauge::clock(page.now.boot.since(since), false),
+            lifting(coming),
+            Role::Open,
+        ),
+        Beat::Resting => match floor.rest(page.now) {
+            Some(rest) if rest.stage == Stage::Recover => (
+                gauge::clock(rest.counts(), true),
+                "to the opening",
+                Role::Recover,
+            ),
+            Some(_) | None => {
+                let (text, unit) = load_by_count(coming);
+                (text, unit, Role::Strong)
+            }
+        },
+    };
+    let rows = big::rows(&text);
+    let buf = frame.buffer_mut();
+    let mut end = 0;
+    for (k, row) in rows.iter().enumerate() {
+        let at = (3, y + u16::try_from(k).unwrap_or(0));
+        end = end.max(put(buf, page.area, at, (row, page.theme, role)));
+    }
+    let below = y + big::ROWS as u16 - 1;
+    if end + 2 < RIGHT.min(page.area.width) {
+        put(
+            buf,
+            page.area,
+            (end + 2, below),
+            (unit, page.theme, Role::Text),
+        );
+    }
+}
+
+const fn lifting(coming: ComingSet) -> &'static str {
+    match coming.asked {
+        Asked::Reps(_) => "lifting",
+        Asked::Hold(_) => "hold",
+    }
+}
+
+/// "24 × 8" and the unit of what is not said in it.
+fn load_by_count(coming: ComingSet) -> (String, &'static str) {
+    let count = match coming.asked {
+        Asked::Reps(reps) => reps.to_string(),
+        Asked::Hold(seconds) => format!("{}s", seconds.get()),
+    };
+    match coming.load {
+        Load::Mass(weight) => (
+            format!("{} × {count}", weight.number()),
+            weight.unit.symbol(),
+        ),
+        Load::Body(weight) if weight.mass.ng() == 0 => (format!("× {count}"), "body alone"),
+        Load::Body(weight) if weight.mass.ng() > 0 => (
+            format!("+{} × {count}", weight.number()),
+            weight.unit.symbol(),
+        ),
+        Load::Body(weight) => (
+            format!("{} × {count}", weight.number()),
+            weight.unit.symbol(),
+        ),
+        Load::Band(step) => (format!("{} × {count}", step.0), "band"),
+    }
+}
+
+/// Last time, today, next and what to fetch.
+fn beside(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Frame<'_>, u16)) {
+    if page.area.width < RIGHT + 16 {
+        return;
+    }
+    let area = Rect {
+        x: page.area.x + RIGHT,
+        width: page.area.width - RIGHT,
+        ..page.area
+    };
+    let mut lines: Vec<(String, Role)> = Vec::new();
+    if let Some(last) = floor
+        .briefing
+        .items
+        .get(coming.item)
+        .and_then(|i| i.last.as_ref())
+    {
+        let day = crate::domain::words::day(last.at.date());
+        lines.push((format!("last time, {day}"), Role::Quiet));
+        lines.push((format!(" {}", told::sets(last.sets.iter())), Role::Text));
+    } else {
+        lines.push(("not done before".to_owned(), Role::Quiet));
+    }
+    let today = told::sets(floor.session.records(coming.item));
+    if !today.is_empty() {
+        lines.push((format!("today {today}"), Role::Text));
+    }
+    lines.push((
+        format!("next  {}", told::work(coming.load, coming.asked)),
+        Role::Strong,
+    ));
+    if let Some(build) = floor.build(coming.item, coming.load) {
+        lines.push((format!("fetch {build}"), Role::Text));
+    }
+    let buf = frame.buffer_mut();
+    for (k, (text, role)) in lines.iter().take(big::ROWS + 1).enumerate() {
+        put(
+            buf,
+            area,
+            (0, y + u16::try_from(k).unwrap_or(0)),
+            (text, page.theme, *role),
+        );
+    }
+}
+
+/// The rest in words and as a gauge, on one line or two.
+fn line_of_rest(page: &Page<'_>, floor: &Floor, (frame, y): (&mut Frame<'_>, u16)) {
+    let buf = frame.buffer_mut();
+    if floor.session.paused.is_some() {
+        let text = "time out: no signs until t, or the next set";
+        put(buf, page.area, (1, y), (text, page.theme, Role::Strong));
+        return;
+    }
+    match (floor.rest(page.now), floor.beat) {
+        (Some(rest), _) => {
+            let role = role_of(rest);
+            let end = put(buf, page.area, (1, y), ("rest  ", page.theme, Role::Text));
+            let told = gauge::told(rest);
+            let room = usize::from(page.area.width).saturating_sub(usize::from(end) + 26);
+            let end = put(
+                buf,
+                page.area,
+                (end, y),
+                (&gauge::bar(rest, room), page.theme, role),
+            );
+            put(
+                buf,
+                page.area,
+                (end + 2, y),
+                (&told, page.theme, Role::Strong),
+            );
+        }
+        (None, Beat::Resting) => {
+            let text = "ready when you are: Enter once the set is done, Space as it begins";
+            put(buf, page.area, (1, y), (text, page.theme, Role::Text));
+        }
+        (None, Beat::LeadIn { .. } | Beat::Lifting { .. }) => {}
+    }
+}
+
+const fn role_of(rest: RestView) -> Role {
+    match rest.stage {
+        Stage::Recover => Role::Recover,
+        Stage::Open => Role::Open,
+        Stage::Late => Role::Late,
+    }
+}
+
+/// What was learned, why this load, and how the exercise is done where it is new.
+fn words(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Frame<'_>, u16)) {
+    let width = usize::from(page.area.width).saturating_sub(2);
+    let mut lines: Vec<(String, Role)> = Vec::new();
+    let way = floor.ways.get(&(coming.item, coming.kind));
+    if let Some(way) = way.filter(|way| !way.say.is_empty()) {
+        lines.extend(
+            wrap(&way.say, width)
+                .into_iter()
+                .map(|line| (line, Role::Strong)),
+        );
+    } else if let Some(item) = floor.session.items.get(coming.item) {
+        let reason = wrap(&item.planned.reason, width);
+        lines.extend(reason.into_iter().take(2).map(|line| (line, Role::Text)));
+    }
+    if coming.feeler {
+        let text = "feeling for the load: after it, say how many were left, . and a digit";
+        lines.push((text.to_owned(), Role::Strong));
+    }
+    let before = floor
+        .session
+        .items
+        .get(coming.item)
+        .map_or(0, |item| floor.past.outings(&item.planned.exercise).len());
+    if let Some(exercise) = floor.exercise(coming.item, &page.model.desk)
+        && before < NEW
+    {
+        let coaching = &exercise.coaching;
+        for text in [&coaching.set_up, &coaching.movement] {
+            lines.extend(
+                wrap(text, width)
+                    .into_iter()
+                    .map(|line| (line, Role::Quiet)),
+            );
+        }
+    }
+    if let Some(next) = next_exercise(&floor.session, coming.item) {
+        let name = page
+            .model
+            .desk
+            .catalogue
+            .name(&floor.session.items[next].planned.exercise);
+        lines.push((format!("then {name}"), Role::Quiet));
+    }
+    let buf = frame.buffer_mut();
+    let room = page.area.height.saturating_sub(y + 3);
+    for (k, (text, role)) in lines.iter().take(usize::from(room)).enumerate() {
+        put(
+            buf,
+            page.area,
+            (1, y + u16::try_from(k).unwrap_or(0)),
+            (text, page.theme, *role),
+        );
+    }
+}
+
+/// The exercise after the coming one, once its last set is the coming one.
+fn next_exercise(session: &Session, item: usize) -> Option<usize> {
+    if session.items.get(item)?.to_come().count() > 1 {
+        return None;
+    }
+    let open = |other: &usize| {
+        *other != item
+            && session
+                .items
+                .get(*other)
+                .is_some_and(|i| i.coming().is_some())
+    };
+    session.order.iter().copied().find(open)
+}
+
+/// What is being typed, with the cursor behind it; or the set that is looked at.
+fn typed(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let text = match (&floor.typed, &floor.edit) {
+        (Typed::Nothing, None) => return,
+        (Typed::Count { digits, spare }, _) => {
+            let spare = match spare {
+                None => String::new(),
+                Some(None) => " done, spare ".to_owned(),
+                Some(Some(spare)) => format!(" done, {spare} spare"),
+            };
+            format!("> {digits}{spare}")
+        }
+        (Typed::SpareOfLast, _) => "> spare of the set just done: ".to_owned(),
+        (Typed::OtherSide { first, digits, .. }, _) => {
+            format!("> {first} on the first side; other side? (Enter: the same) {digits}")
+        }
+        (Typed::Load(text), _) => format!("> load: {text}"),
+        (Typed::Nothing, Some(edit)) => edited(floor, edit),
+    };
+    let y = page.area.height - 3;
+    let end = put(
+        frame.buffer_mut(),
+        page.area,
+        (1, y),
+        (&text, page.theme, Role::Strong),
+    );
+    frame.set_cursor_position((page.area.x + end, page.area.y + y));
+}
+
+fn edited(floor: &Floor, edit: &crate::app::model::Edit) -> String {
+    let Some(set) = floor.session.sets.get(edit.set) else {
+        return String::new();
+    };
+    let record = &set.record;
+    let load = edit.change.load.unwrap_or(record.load);
+    let spare = record
+        .spare
+        .map(|spare| format!(", {spare} spare"))
+        .unwrap_or_default();
+    let what = format!("{load}: {}{spare}", told::done(record.done));
+    format!(
+        "set {} was {what}. Digits and arrows change it, Enter saves",
+        record.number
+    )
+}
+
+/// The keys that matter now.
+const fn keys(floor: &Floor) -> &'static str {
+    match (floor.beat, floor.edit.is_some()) {
+        (Beat::LeadIn { .. }, _) => "Esc not yet   p pain   h all keys",
+        (Beat::Lifting { .. }, _) => "Enter done   digits other reps   Esc not yet   p pain",
+        (Beat::Resting, true) => "digits reps   . digit spare   ←→ load   Enter save   Esc back",
+        (Beat::Resting, false) => {
+            "Enter done  digits other reps  ←→ load  Space lifting  p pain  / menu  h keys"
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! The screens, one file each.
+
+pub mod briefing;
+pub mod debrief;
+pub mod first_run;
+pub mod floor;
+pub mod overlay;
+mod told;
+
+use super::Page;
+use super::theme::Role;
+use super::widgets::{put, put_right};
+use crate::domain::words;
+use ratatui::Frame;
+use ratatui::layout::Rect;
+
+/// A moment while a session is drawn up.
+pub fn waiting(page: &Page<'_>, frame: &mut Frame<'_>) {
+    let area = page.area;
+    put(
+        frame.buffer_mut(),
+        area,
+        (1, 1),
+        ("drawing up the session", page.theme, Role::Quiet),
+    );
+    footer(page, frame, "q leave");
+}
+
+/// The last line: what can be done here. The one before it: a notice, or what is not saved.
+fn footer(page: &Page<'_>, frame: &mut Frame<'_>, keys: &str) {
+    let area = page.area;
+    let buf = frame.buffer_mut();
+    let last = area.height - 1;
+    put(buf, area, (1, last), (keys, page.theme, Role::Quiet));
+    let model = page.model;
+    if let Some(notice) = &model.notice {
+        put(
+            buf,
+            area,
+            (1, last - 1),
+            (&notice.text, page.theme, Role::Strong),
+        );
+    }
+}
+
+/// What of this run is on the disk, in a word or two, at the right of a line.
+fn saved(page: &Page<'_>, frame: &mut Frame<'_>, area: Rect, y: u16) {
+    let ledger = &page.model.ledger;
+    let buf = frame.buffer_mut();
+    if !ledger.not_saved.is_empty() {
+        let text = format!("NOT SAVED: {}", ledger.not_saved.len());
+        put_right(buf, area, y, (&text, page.theme, Role::Warning));
+    } else if !ledger.saving.is_empty() {
+        put_right(buf, area, y, ("saving", page.theme, Role::Quiet));
+    } else if ledger.given > 0 {
+        put_right(buf, area, y, ("all recorded", page.theme, Role::Quiet));
+    }
+}
+
+/// A duration in minutes as people say it.
+fn minutes(seconds: u32) -> String {
+    words::count(seconds.div_ceil(60) as usize, "minute")
+}

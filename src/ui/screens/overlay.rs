@@ -1,0 +1,223 @@
+//! What lies over a screen: the menu, questions, a note, the keys, how an exercise is done.
+
+use super::Page;
+use crate::app::keymap::{Mode, menu_entries, shown};
+use crate::app::model::{Ask, List, Overlay};
+use crate::domain::exercise::ExerciseId;
+use crate::ui::theme::Role;
+use crate::ui::widgets::{put, wrap};
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::widgets::Clear;
+
+/// Paints what lies over the screen, if anything does.
+pub fn draw(page: &Page<'_>, frame: &mut Frame<'_>) {
+    match &page.model.overlay {
+        Overlay::None => {}
+        Overlay::Menu(list) => menu(page, list, frame),
+        Overlay::Ask(ask) => question(page, ask, frame),
+        Overlay::Writing(text) => note(page, text, frame),
+        Overlay::Help { mode, scroll } => help(page, *mode, *scroll, frame),
+        Overlay::Coaching(exercise) => coaching(page, exercise, frame),
+    }
+}
+
+/// Clears the lower part of the screen, so many rows of it, above the footer.
+fn sheet(page: &Page<'_>, rows: usize, frame: &mut Frame<'_>) -> Rect {
+    let most = page.area.height.saturating_sub(3);
+    let height = u16::try_from(rows + 1).unwrap_or(most).min(most);
+    let y = page.area.y + page.area.height - height;
+    let area = Rect {
+        y,
+        height,
+        ..page.area
+    };
+    frame.render_widget(Clear, area);
+    let rule = "─".repeat(usize::from(area.width));
+    put(
+        frame.buffer_mut(),
+        area,
+        (0, 0),
+        (&rule, page.theme, Role::Quiet),
+    );
+    Rect {
+        y: y + 1,
+        height: height - 1,
+        ..area
+    }
+}
+
+/// Entries in columns, as many as the sheet has rows for.
+fn entries(
+    page: &Page<'_>,
+    texts: &[String],
+    marked: usize,
+    (frame, area): (&mut Frame<'_>, Rect),
+) {
+    let rows = usize::from(area.height).max(1);
+    let columns = texts.len().div_ceil(rows).max(1);
+    let width = usize::from(area.width) / columns;
+    for (k, text) in texts.iter().enumerate() {
+        let (column, row) = (k / rows, k % rows);
+        let x = u16::try_from(column * width + 1).unwrap_or(0);
+        let y = u16::try_from(row).unwrap_or(0);
+        let role = if k == marked {
+            Role::Marked
+        } else {
+            Role::Text
+        };
+        let cut: String = text.chars().take(width.saturating_sub(2)).collect();
+        put(frame.buffer_mut(), area, (x, y), (&cut, page.theme, role));
+        if k == marked {
+            frame.set_cursor_position((area.x + x, area.y + y));
+        }
+    }
+}
+
+fn menu(page: &Page<'_>, list: &List, frame: &mut Frame<'_>) {
+    let texts: Vec<String> = menu_entries()
+        .enumerate()
+        .map(|(k, entry)| format!("{:>2} {} ({})", k + 1, entry.help, entry.shown))
+        .collect();
+    let area = sheet(page, texts.len().div_ceil(2) + 1, frame);
+    let list_area = Rect {
+        height: area.height - 1,
+        ..area
+    };
+    entries(page, &texts, list.marked, (frame, list_area));
+    let keys = format!(
+        "number and Enter, or the letter   Esc never mind   {}",
+        list.digits
+    );
+    put(
+        frame.buffer_mut(),
+        area,
+        (1, area.height - 1),
+        (&keys, page.theme, Role::Quiet),
+    );
+}
+
+fn question(page: &Page<'_>, ask: &Ask, frame: &mut Frame<'_>) {
+    let number = |k: usize| if k == 9 { 0 } else { k + 1 };
+    let texts: Vec<String> = ask
+        .answers
+        .iter()
+        .enumerate()
+        .map(|(k, (text, _))| format!("{} {text}", number(k)))
+        .collect();
+    let area = sheet(page, texts.len() + 3, frame);
+    put(
+        frame.buffer_mut(),
+        area,
+        (1, 0),
+        (&ask.question, page.theme, Role::Strong),
+    );
+    let list = Rect {
+        y: area.y + 1,
+        height: area.height.saturating_sub(2).max(1),
+        ..area
+    };
+    entries(page, &texts, ask.list.marked, (frame, list));
+    let keys = "Enter takes what is marked   a digit answers at once   Esc never mind";
+    put(
+        frame.buffer_mut(),
+        area,
+        (1, area.height - 1),
+        (keys, page.theme, Role::Quiet),
+    );
+}
+
+fn note(page: &Page<'_>, text: &str, frame: &mut Frame<'_>) {
+    let area = sheet(page, 2, frame);
+    let width = usize::from(area.width) - 8;
+    let tail: String = text
+        .chars()
+        .skip(text.chars().count().saturating_sub(width))
+        .collect();
+    let line = format!("note: {tail}");
+    let end = put(
+        frame.buffer_mut(),
+        area,
+        (1, 0),
+        (&line, page.theme, Role::Strong),
+    );
+    let keys = "Enter keep   Esc never mind";
+    put(
+        frame.buffer_mut(),
+        area,
+        (1, 1),
+        (keys, page.theme, Role::Quiet),
+    );
+    frame.set_cursor_position((area.x + end, area.y));
+}
+
+/// Every key of a screen, from the table that handles them.
+fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
+    let mut texts: Vec<String> = Vec::new();
+    if mode == Mode::Floor {
+        texts.push(line(
+            "digits Enter",
+            "the coming set is done with these reps",
+        ));
+        texts.push(line("8.2 Enter", "eight done, two spare"));
+    }
+    texts.extend(shown(mode).map(|row| line(row.shown, row.help)));
+    let area = sheet(page, texts.len() + 1, frame);
+    let rows = usize::from(area.height).saturating_sub(1);
+    let from = scroll.min(texts.len().saturating_sub(rows));
+    for (k, text) in texts.iter().skip(from).take(rows).enumerate() {
+        let y = u16::try_from(k).unwrap_or(0);
+        put(
+            frame.buffer_mut(),
+            area,
+            (1, y),
+            (text, page.theme, Role::Text),
+        );
+    }
+    let keys = "↑↓ look   Esc back";
+    put(
+        frame.buffer_mut(),
+        area,
+        (1, area.height - 1),
+        (keys, page.theme, Role::Quiet),
+    );
+}
+
+fn line(keys: &str, help: &str) -> String {
+    format!("{keys:<14} {help}")
+}
+
+fn coaching(page: &Page<'_>, exercise: &ExerciseId, frame: &mut Frame<'_>) {
+    let width = usize::from(page.area.width) - 2;
+    let mut lines: Vec<(String, Role)> = Vec::new();
+    let catalogue = &page.model.desk.catalogue;
+    lines.push((catalogue.name(exercise).to_owned(), Role::Strong));
+    if let Some(exercise) = catalogue.get(exercise) {
+        let coaching = &exercise.coaching;
+        let parts = [
+            ("getting set: ", &coaching.set_up),
+            ("movement: ", &coaching.movement),
+            ("faults: ", &coaching.faults),
+            ("", &coaching.stop),
+        ];
+        for (head, text) in parts {
+            let text = format!("{head}{text}");
+            lines.extend(
+                wrap(&text, width)
+                    .into_iter()
+                    .map(|line| (line, Role::Text)),
+            );
+        }
+    }
+    let area = sheet(page, lines.len() + 1, frame);
+    for (k, (text, role)) in lines.iter().enumerate() {
+        let y = u16::try_from(k).unwrap_or(0);
+        put(frame.buffer_mut(), area, (1, y), (text, page.theme, *role));
+    }
+    put(
+        frame.buffer_mut(),
+        area,
+        (1, area.height - 1),
+        ("Esc back", page.theme, Role::Quiet),
+    );
+}

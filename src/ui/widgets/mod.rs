@@ -1,0 +1,70 @@
+//! Pieces that several screens are made of.
+
+pub mod big;
+pub mod gauge;
+pub mod tape;
+
+use super::theme::{Role, Theme};
+use ratatui::Frame;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::text::Line;
+use unicode_width::UnicodeWidthStr;
+
+/// A text, and how it looks.
+pub type Ink<'t> = (&'t str, Theme, Role);
+
+/// Writes a text from a cell on, cut at the right end of the area; says where it ended.
+pub fn put(buf: &mut Buffer, area: Rect, at: (u16, u16), ink: Ink<'_>) -> u16 {
+    let (text, theme, role) = ink;
+    if at.1 >= area.height || at.0 >= area.width {
+        return at.0;
+    }
+    let room = usize::from(area.width - at.0);
+    let (x, y) = (area.x + at.0, area.y + at.1);
+    let (end, _) = buf.set_stringn(x, y, text, room, theme.style(role));
+    end - area.x
+}
+
+/// Writes a text that ends at the right end of the area.
+pub fn put_right(buf: &mut Buffer, area: Rect, y: u16, ink: Ink<'_>) {
+    let width = u16::try_from(ink.0.width()).unwrap_or(u16::MAX);
+    let x = area.width.saturating_sub(width.saturating_add(1));
+    put(buf, area, (x, y), ink);
+}
+
+/// The text cut into lines of at most so many cells, at spaces.
+pub fn wrap(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    for word in text.split_whitespace() {
+        if !line.is_empty() && line.width() + 1 + word.width() > width {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+/// What is shown where the screens cannot be.
+pub fn too_small(area: Rect, least: (u16, u16), frame: &mut Frame<'_>) {
+    let text = format!(
+        "needs {}x{}, has {}x{}",
+        least.0, least.1, area.width, area.height
+    );
+    let y = area.y + area.height / 2;
+    if area.height > 0 {
+        let row = Rect {
+            y,
+            height: 1,
+            ..area
+        };
+        frame.render_widget(Line::raw(text).centered(), row);
+    }
+}

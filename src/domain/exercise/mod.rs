@@ -55,6 +55,24 @@ pub enum Counts {
     Band,
 }
 
+impl Counts {
+    /// Whether an implement's mass is the load.
+    pub const fn is_mass(self) -> bool {
+        match self {
+            Self::PerHand | Self::OneDumbbell | Self::BarTotal => true,
+            Self::Body { .. } | Self::BodyPlus { .. } | Self::Band => false,
+        }
+    }
+
+    /// Whether a mass is, or can be added to, the load.
+    pub const fn is_loaded(self) -> bool {
+        match self {
+            Self::PerHand | Self::OneDumbbell | Self::BarTotal | Self::BodyPlus { .. } => true,
+            Self::Body { .. } | Self::Band => false,
+        }
+    }
+}
+
 /// Which sides work in a set.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Sides {

@@ -1,0 +1,149 @@
+//! From a program's slot to the sets of today.
+
+use super::limits::{Limits, too_heavy_to_return};
+use super::proposal::{Proposal, asked_of};
+use super::situation::Situation;
+use super::stand_in::stand_in;
+use super::{Context, Frame, Unplannable, double_progression, first, ramp, two_for_two};
+use crate::domain::exercise::{Exercise, Pattern, Role};
+use crate::domain::program::{Policy, Slot};
+use crate::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
+use crate::domain::units::{Reps, Spare};
+
+/// The sets of a slot today, with the reason; where it cannot be done here, or hurt twice, those
+/// of its best stand-in.
+pub fn plan_item(ctx: &Context<'_>, slot: &Slot, frame: Frame) -> Result<PlannedItem, Unplannable> {
+    let exercise = ctx
+        .catalogue
+        .get(&slot.exercise)
+        .ok_or(Unplannable::Unknown {
+            exercise: slot.exercise.to_string(),
+        })?;
+    match own(ctx, exercise, slot, frame) {
+        Ok(item) => Ok(item),
+        Err(why) => stand_in(ctx, exercise, slot, frame, &why).ok_or(why),
+    }
+}
+
+/// The sets of a day's slots, in order: the first heavy exercise of each movement pattern gets
+/// ramp sets, whatever `frame.cold` says.
+pub fn plan_slots(
+    ctx: &Context<'_>,
+    slots: &[Slot],
+    frame: Frame,
+) -> Vec<Result<PlannedItem, Unplannable>> {
+    let mut warm: Vec<Pattern> = Vec::new();
+    let mut items = Vec::new();
+    for slot in slots {
+        let pattern = ctx.catalogue.get(&slot.exercise).map(|e| e.pattern);
+        let cold = pattern.is_some_and(|pattern| !warm.contains(&pattern));
+        let item = plan_item(ctx, slot, Frame { cold, ..frame });
+        let done = item
+            .as_ref()
+            .ok()
+            .and_then(|item| ctx.catalogue.get(&item.exercise));
+        if let Some(done) = done
+            && done.role == Role::Compound
+            && done.counts.is_loaded()
+        {
+            warm.push(done.pattern);
+        }
+        items.push(item);
+    }
+    items
+}
+
+/// The sets of this very exercise, or why it cannot be done.
+pub fn own(
+    ctx: &Context<'_>,
+    exercise: &Exercise,
+    slot: &Slot,
+    frame: Frame,
+) -> Result<PlannedItem, Unplannable> {
+    let lacks = ctx.place.lacks(&exercise.needs, exercise.implement());
+    let at = Situation::new(ctx, exercise, slot, frame);
+    if !lacks.is_empty() || at.ladder.is_empty() {
+        let words: Vec<String> = lacks.iter().map(ToString::to_string).collect();
+        return Err(Unplannable::Lacking {
+            exercise: exercise.name.clone(),
+            lacks: if words.is_empty() {
+                "no load for it".to_owned()
+            } else {
+                words.join(" and ")
+            },
+        });
+    }
+    if let Some(why) = withdrawn(&at) {
+        return Err(Unplannable::Withdrawn {
+            exercise: exercise.name.clone(),
+            why,
+        });
+    }
+    let proposal = propose(ctx, &at).ok_or(Unplannable::Lacking {
+        exercise: exercise.name.clone(),
+        lacks: "no load for it".to_owned(),
+    })?;
+    Ok(assemble(&at, proposal))
+}
+
+fn withdrawn(at: &Situation<'_>) -> Option<String> {
+    if at.pains.len() >= 2 {
+        return Some("since it hurt twice: see a physiotherapist or doctor first".to_owned());
+    }
+    too_heavy_to_return(at).then(|| {
+        "since it hurt last time and nothing here is light enough to come back with".to_owned()
+    })
+}
+
+fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
+    let Some(anchor) = at.anchor() else {
+        return first::propose(ctx, at);
+    };
+    let limits = Limits::of(at, anchor);
+    let proposal = match &limits.instead {
+        Some(instead) => {
+            double_progression::plain(at, instead.load, at.least(), instead.why.clone())
+        }
+        None => match at.slot.policy {
+            Policy::DoubleProgression => double_progression::propose(at, &limits, anchor),
+            Policy::TwoForTwo => two_for_two::propose(at, &limits, anchor),
+        },
+    };
+    Some(limits.hold(proposal))
+}
+
+fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
+    let slot = at.slot;
+    let mut sets = Vec::new();
+    if at.frame.cold && proposal.feelers == 0 {
+        sets.extend(ramp::ramp(at.exercise, slot, &at.ladder, proposal.load));
+    }
+    let feeler = PlannedSet {
+        kind: SetKind::Working,
+        load: proposal.load,
+        asked: Asked::Reps(Reps::clamped(at.least().clamp(5, 8))),
+        feeler: true,
+    };
+    sets.extend(std::iter::repeat_n(feeler, usize::from(proposal.feelers)));
+    let working = PlannedSet {
+        kind: SetKind::Working,
+        load: proposal.load,
+        asked: asked_of(slot.ask, proposal.asked),
+        feeler: false,
+    };
+    sets.extend(std::iter::repeat_n(working, usize::from(proposal.sets)));
+    PlannedItem {
+        slot: slot.id.clone(),
+        exercise: at.exercise.id.clone(),
+        sets,
+        ask: slot.ask,
+        rest: slot.rest,
+        spare: proposal.spare.map(Spare::clamped),
+        tempo: slot.tempo,
+        policy: slot.policy,
+        group: slot.group,
+        deload: proposal.deload,
+        odds: proposal.odds,
+        reason: proposal.why,
+    }
+}

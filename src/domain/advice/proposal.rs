@@ -1,0 +1,34 @@
+//! What a policy proposes for an exercise's working sets.
+
+use crate::domain::program::Ask;
+use crate::domain::session::Asked;
+use crate::domain::units::{Load, Odds, Reps, Seconds};
+
+/// The working sets of an exercise, as they are to be.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Proposal {
+    /// With what.
+    pub load: Load,
+    /// Reps or seconds asked of each set.
+    pub asked: u32,
+    /// How many sets.
+    pub sets: u8,
+    /// Sets before them that feel for the load.
+    pub feelers: u8,
+    /// Reps in reserve to aim for.
+    pub spare: Option<u32>,
+    /// Odds that every working set reaches what is asked, where the policy states any.
+    pub odds: Option<Odds>,
+    /// Whether it is deload work: no evidence.
+    pub deload: bool,
+    /// Why, in one sentence.
+    pub why: String,
+}
+
+/// A count of reps or seconds, as the ask counts them.
+pub fn asked_of(ask: Ask, count: u32) -> Asked {
+    match ask {
+        Ask::Reps { .. } => Asked::Reps(Reps::clamped(count)),
+        Ask::Hold { .. } => Asked::Hold(Seconds::clamped(count)),
+    }
+}

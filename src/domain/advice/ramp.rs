@@ -1,0 +1,46 @@
+//! Ramp sets: the way to a heavy load. Coaching custom, no handbook table.
+
+use super::ladder::{Ladder, is_above};
+use super::past::least;
+use crate::domain::exercise::{Exercise, Role};
+use crate::domain::program::{Ask, Slot};
+use crate::domain::session::{Asked, PlannedSet, SetKind};
+use crate::domain::units::{Load, Reps};
+
+/// Share of the working load, and reps: for five reps or fewer.
+const HEAVY: [(f64, u32); 4] = [(0.40, 6), (0.60, 5), (0.75, 3), (0.85, 1)];
+/// For up to ten reps.
+const MIDDLE: [(f64, u32); 2] = [(0.50, 8), (0.75, 4)];
+/// For up to twelve reps.
+const LIGHT: [(f64, u32); 1] = [(0.60, 6)];
+
+/// The ramp sets before working sets with `load`: makeable loads, strictly rising, none above
+/// 85 % of the working load. None where the work is not heavy.
+pub fn ramp(exercise: &Exercise, slot: &Slot, ladder: &Ladder, load: Load) -> Vec<PlannedSet> {
+    let heavy = exercise.role == Role::Compound && exercise.counts.is_loaded();
+    let steps: &[(f64, u32)] = match (heavy, slot.ask) {
+        (false, _) | (true, Ask::Hold { .. }) => &[],
+        (true, Ask::Reps { .. }) => match least(slot.ask) {
+            ..=5 => &HEAVY,
+            6..=10 => &MIDDLE,
+            11..=12 => &LIGHT,
+            _ => &[],
+        },
+    };
+    let mut sets: Vec<PlannedSet> = Vec::new();
+    for (share, reps) in steps {
+        let Some(found) = ladder.within(load, *share) else {
+            continue;
+        };
+        let rises = sets.last().is_none_or(|last| is_above(found, last.load));
+        if rises && is_above(load, found) {
+            sets.push(PlannedSet {
+                kind: SetKind::Ramp,
+                load: found,
+                asked: Asked::Reps(Reps::clamped(*reps)),
+                feeler: false,
+            });
+        }
+    }
+    sets
+}

@@ -1,0 +1,198 @@
+//! What the coming sets should be, after what was really done.
+
+use super::first::{FEELER_SPARE, feeler_rise, next_feeler};
+use super::ladder::{Ladder, is_above};
+use super::limits::Limits;
+use super::past::{least, misses};
+use super::proposal::asked_of;
+use super::reach::lighter_of;
+use super::situation::Situation;
+use super::stand_in::slot_of;
+use super::{Context, Frame, Revision};
+use crate::domain::exercise::Exercise;
+use crate::domain::session::{Ended, Item, PlannedSet, Session, SetKind, SetRecord};
+use crate::domain::units::{Load, Spare};
+
+/// Sets that may feel for an unknown load in all, working sets among them.
+const MOST_FEELERS: usize = 4;
+/// A report so far above the target calls for more load.
+const FAR_ABOVE: u32 = 3;
+/// The reserve that is aimed for where the slot names none.
+const USUAL_SPARE: u32 = 2;
+/// A step down bigger than this is not taken for a single rep missed.
+const COARSE: f64 = 0.15;
+/// The most that the load rises within a session.
+const RISE: f64 = 1.10;
+
+/// What the coming set of an item should be now, where that is not what was planned.
+pub fn revise(ctx: &Context<'_>, session: &Session, item: usize) -> Option<Revision> {
+    let records = session
+        .records(item)
+        .filter(|set| !set.damaged)
+        .map(|set| &set.record);
+    let item = session.items.get(item)?;
+    let exercise = ctx.catalogue.get(&item.planned.exercise)?;
+    let coming = item
+        .to_come()
+        .next()
+        .filter(|set| set.kind == SetKind::Working)?;
+    let work = |set: &&SetRecord| set.kind == SetKind::Working && set.exercise == exercise.id;
+    let done: Vec<&SetRecord> = records.filter(work).collect();
+    let today = Today {
+        ctx,
+        exercise,
+        item,
+        coming,
+        ladder: ctx.ladder(exercise),
+        last: done.last()?,
+        done: &done,
+    };
+    let (load, say) = today.load();
+    let (asked, reps_say) = today.asked(load);
+    let asked = asked_of(item.planned.ask, asked);
+    let as_planned = load == coming.load && asked == coming.asked;
+    (!as_planned).then_some(Revision {
+        load,
+        asked,
+        say: say.or(reps_say).unwrap_or_default(),
+    })
+}
+
+/// An exercise in the middle of its sets.
+struct Today<'a> {
+    ctx: &'a Context<'a>,
+    exercise: &'a Exercise,
+    item: &'a Item,
+    coming: &'a PlannedSet,
+    ladder: Ladder,
+    last: &'a SetRecord,
+    done: &'a [&'a SetRecord],
+}
+
+impl Today<'_> {
+    fn least(&self) -> u32 {
+        least(self.item.planned.ask)
+    }
+
+    /// The load of the coming set, and why it changes.
+    fn load(&self) -> (Load, Option<String>) {
+        let last = self.last;
+        if misses(last, Some(self.least())) {
+            return self.down();
+        }
+        let cut = matches!(last.ended, Ended::OnPurpose | Ended::Interrupted);
+        if cut && last.spare.is_none() {
+            return (last.load, None);
+        }
+        if self.feels() {
+            return self.feel();
+        }
+        let aim = self.item.planned.spare.map_or(USUAL_SPARE, Spare::get);
+        match last.spare.map(Spare::get) {
+            Some(spare) if spare >= aim + FAR_ABOVE => self.up(spare),
+            Some(_) | None => (last.load, None),
+        }
+    }
+
+    /// After a miss: one step down, unless one rep is missing and the step is a coarse one.
+    fn down(&self) -> (Load, Option<String>) {
+        let (load, count) = (self.last.load, self.last.done.deciding());
+        let needed = self.least().min(self.last.asked.count());
+        let told = format!("{count} of {needed}");
+        let Some(lighter) = self.ladder.down(load) else {
+            return (
+                load,
+                Some(format!(
+                    "{told}, and nothing lighter here: take the full rest"
+                )),
+            );
+        };
+        let coarse = self
+            .ladder
+            .jump(lighter, load)
+            .is_some_and(|jump| jump > COARSE);
+        if coarse && count + 1 >= needed {
+            return (load, Some(format!("{told}: take the full rest, same load")));
+        }
+        (lighter, Some(format!("{told}: {lighter} next")))
+    }
+
+    /// Whether the load is still being felt for: no set has come near the work yet.
+    fn feels(&self) -> bool {
+        let planned = self.item.planned.sets.iter().any(|set| set.feeler);
+        let near = |set: &&SetRecord| set.spare.is_some_and(|s| s.get() <= FEELER_SPARE);
+        let found = self
+            .done
+            .split_last()
+            .is_some_and(|(_, before)| before.iter().any(near));
+        planned && !found && self.done.len() <= MOST_FEELERS
+    }
+
+    fn feel(&self) -> (Load, Option<String>) {
+        let load = self.last.load;
+        let Some(spare) = self.last.spare.map(Spare::get) else {
+            return (
+                load,
+                Some("say how many were spare (.3), or it stays here".to_owned()),
+            );
+        };
+        let to_come = self.done.len() < MOST_FEELERS;
+        let rise = feeler_rise(spare).filter(|_| to_come);
+        match rise.and_then(|ratio| next_feeler(&self.ladder, load, ratio)) {
+            Some(next) => (next, Some(format!("{spare} spare: {next} next"))),
+            None if spare <= 1 => {
+                let lighter = self.ladder.down(load).unwrap_or(load);
+                (
+                    lighter,
+                    Some(format!("{spare} spare: {lighter} for the work")),
+                )
+            }
+            None => (load, Some(format!("{spare} spare: {load} it is"))),
+        }
+    }
+
+    /// After a report far above the target: one step, or a tenth where steps are finer; once, and
+    /// never beyond what a session may rise from the last.
+    fn up(&self, spare: u32) -> (Load, Option<String>) {
+        let load = self.last.load;
+        let stay = (load, None);
+        let risen = self
+            .done
+            .iter()
+            .any(|set| set.load != load && is_above(load, set.load));
+        if risen || self.item.planned.deload {
+            return stay;
+        }
+        let slot = slot_of(&self.item.planned);
+        let at = Situation::new(self.ctx, self.exercise, &slot, Frame::default());
+        let Some(anchor) = at.anchor() else {
+            return stay;
+        };
+        let limits = Limits::of(&at, anchor);
+        let next = next_feeler(&self.ladder, load, RISE);
+        match next.map(|next| lighter_of(next, limits.reach.to)) {
+            Some(next) if is_above(next, load) && limits.instead.is_none() => {
+                (next, Some(format!("{spare} spare: {next} next")))
+            }
+            Some(_) | None => stay,
+        }
+    }
+
+    /// What is asked of the coming set with `load`, and why it changes.
+    fn asked(&self, load: Load) -> (u32, Option<String>) {
+        let planned = self.coming.asked.count();
+        if self.coming.feeler {
+            return (planned, None);
+        }
+        if load != self.coming.load {
+            return (self.least(), None);
+        }
+        let (count, asked) = (self.last.done.deciding(), self.last.asked.count());
+        let short = count < asked && self.last.ended == Ended::Short;
+        if !short || count >= planned || self.last.load != load {
+            return (planned, None);
+        }
+        let asked = count.max(self.least()).min(planned);
+        (asked, Some(format!("{count} last set: {asked} next")))
+    }
+}

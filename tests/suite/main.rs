@@ -6,6 +6,7 @@
     reason = "a test that meets the unexpected fails"
 )]
 
+mod advice;
 mod command_line;
 mod files;
 mod journal;

@@ -227,7 +227,8 @@ impl Return {
     fn after_pain(at: &Situation<'_>) -> Option<Self> {
         let pain = at.pains.last()?;
         let then = |e: &Exposure| e.session == pain.session || e.at <= pain.at;
-        let before = at.past.exposures.iter().rev().find(|e| then(e))?.load;
+        let all = at.past.exposures.iter().chain(&at.past.easier);
+        let before = all.filter(|e| then(e)).max_by_key(|e| e.at)?.load;
         let outings = at
             .past
             .exposures

@@ -65,10 +65,7 @@ impl Exposure {
         let session = history.sessions.iter().find(|s| s.id == outing.session);
         let planned = session.and_then(|s| planned_load(s, &sets));
         let load = worked_with(&sets, minimum, planned)?;
-        let at_load: Vec<&&SetRecord> = sets
-            .iter()
-            .filter(|set| set.load.heavier(load) == Some(Ordering::Equal))
-            .collect();
+        let at_load = at_load(&sets, load, minimum);
         Some(Self {
             session: outing.session.clone(),
             at: outing.at,
@@ -96,6 +93,8 @@ impl Exposure {
 pub struct Past {
     /// Its outings that were no deload work, oldest first.
     pub exposures: Vec<Exposure>,
+    /// Its outings that were.
+    pub easier: Vec<Exposure>,
     /// When this exercise, or another of its movement pattern, was done, in order.
     pub trained: Vec<Civil>,
 }
@@ -117,12 +116,16 @@ impl Past {
             .map(|outing| outing.at)
             .collect();
         trained.sort_unstable();
-        Self {
-            exposures: own()
-                .filter(|outing| !outing.deload)
+        let digested = |deload: bool| {
+            own()
+                .filter(|outing| outing.deload == deload)
                 .filter(fits)
                 .filter_map(|outing| Exposure::of(history, outing))
-                .collect(),
+                .collect()
+        };
+        Self {
+            exposures: digested(false),
+            easier: digested(true),
             trained,
         }
     }
@@ -184,6 +187,18 @@ fn cut(set: &SetRecord) -> bool {
         Ended::AsAsked | Ended::Short => false,
         Ended::OnPurpose | Ended::Interrupted => true,
     }
+}
+
+/// The sets at a load; those that asked for less than the minimum felt for it, and are left out
+/// where there are others.
+fn at_load<'a>(sets: &[&'a SetRecord], load: Load, minimum: Option<u32>) -> Vec<&'a SetRecord> {
+    let same = |set: &&&SetRecord| set.load.heavier(load) == Some(Ordering::Equal);
+    let whole = |set: &&&SetRecord| minimum.is_none_or(|least| set.asked.count() >= least);
+    let work: Vec<&SetRecord> = sets.iter().filter(same).filter(whole).copied().collect();
+    if work.is_empty() {
+        return sets.iter().filter(same).copied().collect();
+    }
+    work
 }
 
 /// The load that the plan asked for, where it was known beforehand and a set was done with it.

@@ -61,6 +61,7 @@ impl<'a> Situation<'a> {
                 .is_none_or(|l| l.heavier(e.load).is_some())
         };
         past.exposures.retain(alike);
+        past.easier.retain(alike);
         let anchor = anchor(ctx, &past);
         Self {
             catalogue: ctx.catalogue,

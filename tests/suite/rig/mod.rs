@@ -3,3 +3,4 @@
 
 pub mod cli;
 pub mod events;
+pub mod training;

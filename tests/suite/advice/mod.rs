@@ -1,0 +1,5 @@
+//! The next load: what a coach would expect of it, and the rails that hold for every policy.
+
+mod progression;
+mod rails;
+mod returning;

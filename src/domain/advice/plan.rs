@@ -21,7 +21,7 @@ pub fn plan_item(ctx: &Context<'_>, slot: &Slot, frame: Frame) -> Result<Planned
         })?;
     match own(ctx, exercise, slot, frame) {
         Ok(item) => Ok(item),
-        Err(why) => stand_in(ctx, exercise, slot, frame, &why).ok_or(why),
+        Err(why) => stand_in(ctx, slot, frame, &why).ok_or(why),
     }
 }
 

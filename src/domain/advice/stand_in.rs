@@ -32,11 +32,11 @@ pub fn stand_ins(
 /// The best stand-in of a slot, with the reason why it stands there.
 pub fn stand_in(
     ctx: &Context<'_>,
-    exercise: &Exercise,
     slot: &Slot,
     frame: Frame,
     why: &Unplannable,
 ) -> Option<PlannedItem> {
+    let exercise = ctx.catalogue.get(&slot.exercise)?;
     let hurts = ctx.history.pains.iter().rev().map(|pain| pain.whereabouts);
     let avoid = match why {
         Unplannable::Withdrawn { .. } => hurts.into_iter().find(|w| is_loaded(exercise, *w)),

@@ -463,8 +463,16 @@ fn an_easier_week_is_easier(lived: &Lived) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 250, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(250))]
 
     #[test]
     fn the_rails_hold_for_any_life(life in life()) {
@@ -479,7 +487,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(cases(60))]
 
     /// A pinning exercise rises only where one of the last two sessions told the reserve.
     #[test]

@@ -9,11 +9,14 @@ pub mod domain;
 // Text to values and values to text. Never files, a clock or a terminal.
 pub mod formats;
 
-// One file per subcommand. Never the screens: the loop is started through the shell.
-pub mod cli;
-
 // What the interactive program decides. Never drawing, files or a clock.
 pub mod app;
 
 // What the model looks like. Never a clock, files or the terminal itself.
 pub mod ui;
+
+// The only place with effects. Never the command line.
+pub mod shell;
+
+// One file per subcommand. Never the screens: the loop is started through the shell.
+pub mod cli;

@@ -1,9 +1,8 @@
 //! All that the program can do to the world, on one screen.
 
-use super::kept::Draft;
-use crate::domain::history::Lifter;
+use crate::domain::history::{Lifter, Prefs};
 use crate::domain::schedule::Wish;
-use crate::domain::session::{Item, Session, Stamped, Whereabouts};
+use crate::domain::session::{Draft, Item, Session, Stamped, Whereabouts};
 
 /// Something for the shell to do.
 #[derive(Clone, PartialEq, Debug)]
@@ -70,13 +69,4 @@ pub enum Cue {
     Record,
     /// Something that was typed does not fit.
     Mistake,
-}
-
-/// What a person prefers, and what training does not depend on.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
-pub struct Prefs {
-    /// No sound.
-    pub mute: bool,
-    /// Big digits all the time, not only in a rest.
-    pub big: bool,
 }

@@ -1,10 +1,10 @@
 //! The floor read: the coming set, the rest and its window, what can be made.
 
-use super::model::{Beat, Desk, Floor};
+use super::model::{Desk, Floor};
 use crate::domain::exercise::{Exercise, Sides};
 use crate::domain::gear::{self, Build};
 use crate::domain::program::RestWindow;
-use crate::domain::session::{Asked, SetKind};
+use crate::domain::session::{Asked, Beat, SetKind};
 use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
 
 /// The coming set as it should be done now.

@@ -1,31 +1,10 @@
 //! What outlives a run, and what a run begins with.
 
-use super::effect::Prefs;
-use super::model::{Beat, Cued, Desk, Typed};
-use crate::domain::history::{History, Lifter};
+use super::model::Desk;
+use crate::domain::history::{History, Lifter, Prefs};
 use crate::domain::schedule::Briefing;
-use crate::domain::session::{EventId, SetKind, Stamped};
-use crate::domain::units::{Boot, Civil, Load};
+use crate::domain::session::{Draft, EventId, Stamped};
 use std::sync::Arc;
-
-/// What is kept of a running session beside its events.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Draft {
-    /// The session.
-    pub session: EventId,
-    /// The last set, and when it ended.
-    pub end: Option<(EventId, Boot)>,
-    /// When the draft was made, by both clocks: how a later run finds its own instants.
-    pub at: (Boot, Civil),
-    /// What the lifter was doing.
-    pub beat: Beat,
-    /// What was being typed.
-    pub typed: Typed,
-    /// Loads that the person chose, by item and kind of set.
-    pub loads: Vec<(usize, SetKind, Load)>,
-    /// Which signs were given.
-    pub cued: Cued,
-}
 
 /// What was written in this run, and what of it is not on the disk yet.
 #[derive(Clone, PartialEq, Debug, Default)]

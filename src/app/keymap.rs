@@ -29,6 +29,8 @@ pub enum Key {
     F1,
     /// Control and C.
     CtrlC,
+    /// Control and Z.
+    CtrlZ,
     /// A key that a numeric keypad sends while Num Lock is off.
     KeypadOff,
     /// Any other key.
@@ -121,6 +123,8 @@ pub enum Action {
     Finish,
     /// Leave; the session stays as it is.
     Leave,
+    /// Stop for now, back to the shell.
+    Suspend,
     /// Another session than today's.
     OtherSession,
     /// Another place.
@@ -156,6 +160,9 @@ const fn takes_digits(mode: Mode) -> bool {
 
 /// What a key does in a mode.
 pub fn action(mode: Mode, key: Key) -> Option<Action> {
+    if key == Key::CtrlZ {
+        return Some(Action::Suspend);
+    }
     if let (Mode::Writing, Key::Char(c)) = (mode, key) {
         return Some(Action::Letter(c));
     }

@@ -1,18 +1,18 @@
 //! All that the interactive program knows.
 
-use super::effect::Prefs;
-use super::kept::{Draft, Ledger};
+use super::kept::Ledger;
 use super::keymap::Mode;
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::gear::{Makeable, Place, PlaceId};
-use crate::domain::history::{History, Lifter, Pace};
+use crate::domain::history::{History, Lifter, Pace, Prefs};
 use crate::domain::program::{Program, ProgramId};
 use crate::domain::schedule::{Briefing, Wish};
 use crate::domain::session::{
-    Amendment, Asked, EventId, PlannedItem, Session, SetKind, Stamped, Whereabouts,
+    Amendment, Asked, Beat, Cued, Draft, EventId, PlannedItem, Session, SetKind, Stamped, Typed,
+    Whereabouts,
 };
 use crate::domain::strength::records::Best;
-use crate::domain::units::{Boot, Load, Seconds, Spare};
+use crate::domain::units::{Boot, Load};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -226,75 +226,6 @@ pub struct Floor {
     pub pace: Pace,
     /// What was done before, for the records.
     pub past: Arc<History>,
-}
-
-/// What the lifter is doing.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Beat {
-    /// Getting ready, or resting since the last set.
-    Resting,
-    /// A hold is about to begin.
-    LeadIn {
-        /// When.
-        until: Boot,
-        /// What the first side held, when this is the second.
-        first: Option<Seconds>,
-        /// When the set begins, or the first side began.
-        began: Boot,
-        /// The seconds left that were last told.
-        told: u8,
-    },
-    /// Lifting, or holding.
-    Lifting {
-        /// Since when this side is worked.
-        since: Boot,
-        /// Since when the set is on.
-        began: Boot,
-        /// Of a hold on each side: what the first side held, when this is the second.
-        first: Option<Seconds>,
-    },
-}
-
-/// Which signs of a rest were given.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
-pub enum Cued {
-    /// None.
-    #[default]
-    Nothing,
-    /// That it opened.
-    Opened,
-    /// That it closes soon.
-    ClosesSoon,
-    /// That it closed.
-    Closed,
-}
-
-/// What is being typed on the floor.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub enum Typed {
-    /// Nothing.
-    #[default]
-    Nothing,
-    /// Reps or seconds, with spare once the point was typed.
-    Count {
-        /// Digits of the count.
-        digits: String,
-        /// After the point: the spare typed, if it was yet.
-        spare: Option<Option<Spare>>,
-    },
-    /// The point alone: a digit says the spare of the set just done.
-    SpareOfLast,
-    /// The second side's count.
-    OtherSide {
-        /// The first side's.
-        first: u32,
-        /// The spare.
-        spare: Option<Spare>,
-        /// Digits so far.
-        digits: String,
-    },
-    /// A load by name.
-    Load(String),
 }
 
 /// A set of an earlier time being changed.

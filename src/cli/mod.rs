@@ -3,12 +3,16 @@
 //! Results go to standard output, messages to standard error. Never the screens: the interactive
 //! program is started through the shell.
 
+mod brief;
+mod journal;
 mod outcome;
+mod paths;
 
 pub use outcome::{Exit, Failure, warn};
 
 use crate::domain::words::caution::CAUTION;
-use clap::{CommandFactory, Parser, Subcommand};
+use crate::shell::{self, Ended, Home};
+use clap::{Parser, Subcommand};
 use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
 
@@ -23,7 +27,11 @@ struct Arguments {
 
 /// What can be asked for on the command line; without one, today's session opens.
 #[derive(Debug, Subcommand)]
-enum Command {}
+enum Command {
+    Brief(brief::Arguments),
+    Journal(journal::Arguments),
+    Paths(paths::Arguments),
+}
 
 const EXAMPLES: &str = "\
 Examples:
@@ -58,7 +66,7 @@ fn run(
         Ok(Arguments { command: None }) => interactive(out),
         Ok(Arguments {
             command: Some(command),
-        }) => match command {},
+        }) => perform(&command, out),
         Err(answer) if answer.use_stderr() => Err(Failure::usage(answer.to_string())),
         Err(answer) => {
             write!(out, "{answer}")?;
@@ -67,13 +75,25 @@ fn run(
     }
 }
 
+fn perform(command: &Command, out: &mut dyn Write) -> Result<Exit, Failure> {
+    match command {
+        Command::Brief(arguments) => brief::run(arguments, out),
+        Command::Journal(arguments) => journal::run(arguments, out),
+        Command::Paths(_) => paths::run(out),
+    }
+}
+
 /// Opens today's session on the terminal.
 fn interactive(out: &mut dyn Write) -> Result<Exit, Failure> {
     if !(io::stdin().is_terminal() && io::stdout().is_terminal()) {
         return Err(Failure::usage(NO_TERMINAL));
     }
-    write!(out, "{}", Arguments::command().render_help())?;
-    Ok(Exit::Done)
+    out.flush()?;
+    match shell::run(&Home::here()?)? {
+        Ended::Left => Ok(Exit::Done),
+        Ended::Signal(number) => Ok(Exit::Signal(number)),
+        Ended::Rescued(words) => Err(Failure::Said(Exit::Rescued, words)),
+    }
 }
 
 const NO_TERMINAL: &str = "rackside: the session needs a terminal for its keys and its screen\n\

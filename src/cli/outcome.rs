@@ -1,5 +1,6 @@
 //! How a command ends: its exit code, and what is said when it could not do its job.
 
+use crate::shell;
 use std::io::{self, Write};
 use std::process::ExitCode;
 
@@ -78,6 +79,16 @@ impl Failure {
                 *exit
             }
         }
+    }
+}
+
+impl From<shell::Error> for Failure {
+    fn from(error: shell::Error) -> Self {
+        let exit = match error {
+            shell::Error::Problems(_) => Exit::Problems,
+            shell::Error::File { .. } | shell::Error::Said(_) => Exit::Error,
+        };
+        Self::Said(exit, format!("{error}"))
     }
 }
 

@@ -19,3 +19,12 @@ pub mod program_file;
 
 // The lifter's file.
 pub mod lifter_file;
+
+// Files of ours: device, preferences, draft.
+pub mod state_files;
+
+// What commands print for scripts.
+pub mod json;
+
+// What commands print for people.
+pub mod plain;

@@ -46,6 +46,11 @@ pub const COLOURS: [(Role, (u8, u8, u8)); 5] = [
 ];
 
 impl Theme {
+    /// The theme for a terminal of which these things are known.
+    pub const fn of(colours: bool) -> Self {
+        if colours { Self::Colours } else { Self::Plain }
+    }
+
     /// How a role looks.
     pub fn style(self, role: Role) -> Style {
         let colour = COLOURS

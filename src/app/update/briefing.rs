@@ -2,14 +2,12 @@
 
 use super::super::effect::Effect;
 use super::super::keymap::Action;
-use super::super::model::{
-    Answer, Ask, Beat, BriefingScreen, Cued, Floor, List, Model, Overlay, Screen, Typed,
-};
+use super::super::model::{Answer, Ask, BriefingScreen, Floor, List, Model, Overlay, Screen};
 use super::{Turn, refold};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::History;
 use crate::domain::schedule::{Briefing, Wish};
-use crate::domain::session::{Choice, Event, Opened, Stamped};
+use crate::domain::session::{Beat, Choice, Cued, Event, Opened, Stamped, Typed};
 use crate::domain::units::Boot;
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -1,9 +1,10 @@
 //! What is kept of a running session beside its events, so that it can go on after anything.
 
 use super::super::effect::Effect;
-use super::super::kept::Draft;
+
 use super::super::model::{Floor, Model, Screen, Way};
 use super::Turn;
+use crate::domain::session::Draft;
 use crate::domain::units::Now;
 
 /// Has the draft kept when it is another than the one kept last.

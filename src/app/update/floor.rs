@@ -2,11 +2,11 @@
 
 use super::super::effect::{Cue, Effect, Question};
 use super::super::keymap::Action;
-use super::super::model::{Answer, Edit, Floor, List, Model, Overlay, Screen, Typed, Way};
+use super::super::model::{Answer, Edit, Floor, List, Model, Overlay, Screen, Way};
 use super::Turn;
 use super::{briefing, happen, lift, record, typing};
 use crate::domain::advice::Revision;
-use crate::domain::session::{Amendment, Command, Event, EventId, decide};
+use crate::domain::session::{Amendment, Command, Event, EventId, Typed, decide};
 use crate::domain::units::{Load, Millis, Now};
 
 /// One press moves the begin of the rest back by so much.
@@ -53,7 +53,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Coaching => coaching(model),
         Action::Finish => finish(model),
         Action::KeypadOff => model.tell("Num Lock seems to be off: press it once", turn.now),
-        Action::Pain | Action::Help | Action::Leave => {}
+        Action::Pain | Action::Help | Action::Leave | Action::Suspend => {}
         Action::Letter(_) | Action::OtherSession | Action::OtherPlace => {}
     }
 }

@@ -2,11 +2,11 @@
 
 use super::super::effect::{Cue, Effect};
 use super::super::keymap::Key;
-use super::super::model::{Beat, Model, Screen};
+use super::super::model::{Model, Screen};
 use super::Turn;
 use super::record::{Report, record};
 use super::signs::held_long_enough;
-use crate::domain::session::{Asked, done_by_side, done_of};
+use crate::domain::session::{Asked, Beat, done_by_side, done_of};
 use crate::domain::units::{Boot, Now, Seconds};
 
 /// Seconds to get into a hold, and to change sides.

@@ -110,6 +110,7 @@ fn press(model: &mut Model, key: Key, slept: bool, turn: &mut Turn) {
     let mode = mode(model);
     match (action(mode, key), mode) {
         (Some(Action::Leave), _) => turn.push(Effect::Quit),
+        (Some(Action::Suspend), _) => turn.push(Effect::Suspend),
         (Some(Action::Pain), _) => pain::ask(model),
         (Some(Action::Help), _) => model.overlay = Overlay::Help { mode, scroll: 0 },
         (Some(action), Mode::FirstRun) => first_run::act(model, action, turn),

@@ -1,11 +1,11 @@
 //! It hurts: what is asked, and what follows. The program never diagnoses.
 
 use super::super::effect::Effect;
-use super::super::model::{Answer, Ask, Beat, Floor, List, Model, Overlay, Screen, Typed};
+use super::super::model::{Answer, Ask, Floor, List, Model, Overlay, Screen};
 use super::record::{Report, record};
 use super::{Turn, debrief, floor, happen};
 use crate::domain::exercise::{Exercise, Joint, Muscle};
-use crate::domain::session::{Command, Event, Pain, Whereabouts, done_of};
+use crate::domain::session::{Beat, Command, Event, Pain, Typed, Whereabouts, done_of};
 use crate::domain::words::caution;
 use Whereabouts as W;
 

@@ -1,13 +1,12 @@
 //! A set is done: when it began, what it was, and what follows.
 
 use super::super::effect::{Effect, Question};
-use super::super::model::{
-    Answer, Ask, Beat, Cued, Debrief, Floor, List, Model, Overlay, Screen, Typed,
-};
+use super::super::model::{Answer, Ask, Debrief, Floor, List, Model, Overlay, Screen};
 use super::Turn;
 use super::happen;
 use crate::domain::session::{
-    Command, Done, Entry, Rest, RestKnown, SetKind, decide, done_by_side, done_of,
+    Beat, Command, Cued, Done, Entry, Rest, RestKnown, SetKind, Typed, decide, done_by_side,
+    done_of,
 };
 use crate::domain::strength::records;
 use crate::domain::units::{Millis, Now, Seconds, Spare};

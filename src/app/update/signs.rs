@@ -3,10 +3,10 @@
 
 use super::super::effect::{Cue, Effect};
 use super::super::floor::RestView;
-use super::super::model::{Beat, Cued, Floor, Model, Screen};
+use super::super::model::{Floor, Model, Screen};
 use super::Turn;
 use super::lift;
-use crate::domain::session::Asked;
+use crate::domain::session::{Asked, Beat, Cued};
 use crate::domain::units::{Boot, Millis, Now};
 
 /// So long before the close it is announced, where the open span is long enough.

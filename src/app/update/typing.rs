@@ -1,11 +1,11 @@
 //! What is typed on the floor: counts, spare, a load by name.
 
 use super::super::effect::{Cue, Effect};
-use super::super::model::{Floor, Model, Screen, Typed};
+use super::super::model::{Floor, Model, Screen};
 use super::Turn;
 use super::{floor, record};
 use crate::domain::exercise::{Exercise, Sides};
-use crate::domain::session::{Command, Done, Entry};
+use crate::domain::session::{Command, Done, Entry, Typed};
 use crate::domain::units::{Load, Mass, Spare, Unit, Weight};
 
 /// Counts have three digits at most.

@@ -1,8 +1,10 @@
 //! What the journal says of the past: sessions, each exercise's outings, and what was chosen.
 
 mod pace;
+mod prefs;
 
 pub use pace::Pace;
+pub use prefs::Prefs;
 
 use crate::domain::exercise::ExerciseId;
 use crate::domain::gear::PlaceId;

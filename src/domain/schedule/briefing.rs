@@ -1,26 +1,13 @@
 //! What is told before a session: the plan, last time's numbers, what to fetch, how long it takes.
 
-use crate::domain::gear::PlaceId;
-use crate::domain::history::{Outing, Pace};
-use crate::domain::session::Plan;
-use crate::domain::units::Seconds;
-
-/// A session of a program, and why it is the one.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Today {
-    /// Phase of the program, from 1.
-    pub phase: u16,
-    /// Week of the phase, from 1.
-    pub week: u16,
-    /// Day of the phase, from 1.
-    pub day: u16,
-    /// What it is called, for the person to choose by.
-    pub name: String,
-    /// Whether the week is an easier one.
-    pub easier_week: bool,
-    /// Why it is this one.
-    pub why: String,
-}
+use super::{Today, others, today, whole};
+use crate::domain::advice::{Context, Frame, plan_slots};
+use crate::domain::exercise::Catalogue;
+use crate::domain::gear::{Place, PlaceId, at};
+use crate::domain::history::{History, Lifter, Outing, Pace};
+use crate::domain::program::Program;
+use crate::domain::session::{Plan, PlannedItem, SetKind};
+use crate::domain::units::{Civil, Seconds};
 
 /// What a person wishes to train, other than what the program says.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -57,4 +44,179 @@ pub struct Briefing {
     pub pace: Pace,
     /// What could not be planned, and why.
     pub remarks: Vec<String>,
+}
+
+/// What a briefing is drawn up from.
+#[derive(Clone, Copy, Debug)]
+pub struct Material<'a> {
+    /// All exercises.
+    pub catalogue: &'a Catalogue,
+    /// All places.
+    pub places: &'a [Place],
+    /// All programs.
+    pub programs: &'a [Program],
+    /// What was done.
+    pub history: &'a History,
+    /// Who trains, after what they chose since they were first asked.
+    pub lifter: &'a Lifter,
+    /// When.
+    pub now: Civil,
+}
+
+impl<'a> Material<'a> {
+    /// What advice is computed from at a place.
+    pub const fn at(&self, place: &'a Place) -> Context<'a> {
+        Context {
+            catalogue: self.catalogue,
+            place,
+            history: self.history,
+            lifter: self.lifter,
+            now: self.now,
+        }
+    }
+
+    /// The place of that id, or words for its absence.
+    ///
+    /// # Errors
+    ///
+    /// No such place is known: the words name those that are.
+    pub fn place(&self, id: &PlaceId) -> Result<&'a Place, String> {
+        self.places
+            .iter()
+            .find(|place| place.id == *id)
+            .ok_or_else(|| {
+                let known: Vec<&str> = self.places.iter().map(|place| place.id.as_str()).collect();
+                format!(
+                    "no place is called \"{id}\"; known are {}",
+                    known.join(", ")
+                )
+            })
+    }
+
+    fn program(&self) -> Result<&'a Program, String> {
+        let id = &self.lifter.program;
+        self.programs
+            .iter()
+            .find(|program| program.id == *id)
+            .ok_or_else(|| {
+                let known: Vec<&str> = self.programs.iter().map(|p| p.id.as_str()).collect();
+                format!(
+                    "no program is called \"{id}\"; known are {}",
+                    known.join(", ")
+                )
+            })
+    }
+
+    /// Draws up today's session, or the one that is wished for.
+    ///
+    /// # Errors
+    ///
+    /// The lifter's program or place is not known, in words.
+    pub fn brief(&self, wish: &Wish) -> Result<Briefing, String> {
+        let program = self.program()?;
+        let place = self.place(wish.place.as_ref().unwrap_or(&self.lifter.place))?;
+        let today = match &wish.session {
+            Some(session) => session.clone(),
+            None => today(program, self.history, self.now),
+        };
+        let (plan, remarks) = self.plan(program, place, &today);
+        let pace = Pace::of(self.history);
+        let items = plan
+            .items
+            .iter()
+            .map(|item| self.briefed(item, place))
+            .collect();
+        Ok(Briefing {
+            others: others(program, &today),
+            takes: whole(&plan, self.catalogue, pace),
+            today,
+            plan,
+            items,
+            pace,
+            remarks,
+        })
+    }
+
+    /// What is told of a plan that was made before: a session that was left open.
+    pub fn of_plan(&self, plan: &Plan) -> Briefing {
+        let place = self.places.iter().find(|place| place.id == plan.place);
+        let items = plan.items.iter().map(|item| match place {
+            Some(place) => self.briefed(item, place),
+            None => BriefedItem {
+                last: self.last(item),
+                fetch: String::new(),
+            },
+        });
+        let pace = Pace::of(self.history);
+        let today = Today {
+            phase: plan.phase,
+            week: plan.week,
+            day: plan.day,
+            name: plan.day_name.clone(),
+            easier_week: false,
+            why: "it was left open".to_owned(),
+        };
+        Briefing {
+            today,
+            others: Vec::new(),
+            items: items.collect(),
+            takes: whole(plan, self.catalogue, pace),
+            plan: plan.clone(),
+            pace,
+            remarks: Vec::new(),
+        }
+    }
+
+    fn plan(&self, program: &Program, place: &Place, today: &Today) -> (Plan, Vec<String>) {
+        let phase = program.phases.get(usize::from(today.phase) - 1);
+        let day = phase.and_then(|phase| phase.days.get(usize::from(today.day) - 1));
+        let frame = Frame {
+            easier_week: today.easier_week,
+            first_week: today.phase == 1 && today.week == 1,
+            ..Frame::default()
+        };
+        let slots = day.map_or(&[][..], |day| &day.slots);
+        let mut plan = Plan {
+            program: program.id.clone(),
+            phase: today.phase,
+            phase_name: phase.map(|phase| phase.name.clone()).unwrap_or_default(),
+            week: today.week,
+            weeks: phase.map_or(1, |phase| u16::from(phase.weeks)),
+            day: today.day,
+            day_name: day.map(|day| day.name.clone()).unwrap_or_default(),
+            place: place.id.clone(),
+            items: Vec::new(),
+        };
+        let mut remarks = Vec::new();
+        for planned in plan_slots(&self.at(place), slots, frame) {
+            match planned {
+                Ok(item) => plan.items.push(item),
+                Err(why) => remarks.push(why.to_string()),
+            }
+        }
+        (plan, remarks)
+    }
+
+    fn last(&self, item: &PlannedItem) -> Option<Outing> {
+        self.history.outings(&item.exercise).last().cloned()
+    }
+
+    fn briefed(&self, item: &PlannedItem, place: &Place) -> BriefedItem {
+        let load = item
+            .sets
+            .iter()
+            .find(|set| set.kind != SetKind::Ramp)
+            .map(|set| set.load);
+        let made = self
+            .catalogue
+            .get(&item.exercise)
+            .map(|exercise| place.makeable(exercise.implement()));
+        let build = load
+            .zip(made.as_ref())
+            .and_then(|(load, made)| at(made, load));
+        BriefedItem {
+            last: self.last(item),
+            fetch: build.map(|made| made.build.to_string()).unwrap_or_default(),
+        }
+    }
 }

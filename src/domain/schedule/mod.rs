@@ -1,7 +1,9 @@
-//! Which session is today's, and how long it will take.
+//! Which session is today's, what is told before it, and how long it takes.
 
 mod briefing;
 mod remaining;
+mod today;
 
-pub use briefing::{BriefedItem, Briefing, Today, Wish};
-pub use remaining::remaining;
+pub use briefing::{BriefedItem, Briefing, Material, Wish};
+pub use remaining::{remaining, whole};
+pub use today::{Today, others, today};

@@ -1,6 +1,7 @@
 //! A session is the fold of its events: what was planned, what was done, what is still to come.
 
 mod decide;
+mod draft;
 mod event;
 mod plan;
 mod resolve;
@@ -8,6 +9,7 @@ mod set;
 mod state;
 
 pub use decide::{Command, Entry, Refusal, decide, done_by_side, done_of};
+pub use draft::{Beat, Cued, Draft, Typed};
 pub use event::{
     Adopted, Amendment, Boldness, Choice, Closed, Event, EventId, Experience, Imported, Opened,
     Pain, Stamped, Whereabouts,

@@ -40,6 +40,7 @@ pub use line::{Unwritable, write_line};
 pub use problem::{Problem, Trouble};
 pub use read::{Entry, Read, read};
 pub use seal::Seal;
+pub(crate) use text::{read_load, write_load};
 pub use union::{Record, union};
 
 /// The version of the format that is written; this one and all before it are read.

@@ -76,7 +76,7 @@ pub(super) fn read_weight(text: &str) -> Result<Weight, String> {
     Ok(Weight::new(mass, entered.unwrap_or(unit)))
 }
 
-pub(super) fn write_load(load: Load) -> String {
+pub(crate) fn write_load(load: Load) -> String {
     match load {
         Load::Mass(weight) => write_weight(weight),
         Load::Body(weight) if weight == Weight::default() => "body".to_owned(),
@@ -86,7 +86,7 @@ pub(super) fn write_load(load: Load) -> String {
     }
 }
 
-pub(super) fn read_load(text: &str) -> Result<Load, String> {
+pub(crate) fn read_load(text: &str) -> Result<Load, String> {
     let text = text.trim();
     if let Some(added) = text.strip_prefix("body") {
         return match added.trim() {

@@ -85,7 +85,7 @@ fn exercise(
         None => "not done before".to_owned(),
     };
     put(buf, area, (3, y + 1), (&last, theme, Role::Text));
-    let fetch = format!("fetch {}. ", words::capital(&briefed.fetch));
+    let fetch = format!("fetch {}. ", briefed.fetch);
     let text = format!("{fetch}{}", words::capital(&item.reason));
     let line = wrap(&text, usize::from(area.width) - 4)
         .into_iter()

@@ -78,7 +78,7 @@ fn caution(page: &Page<'_>, mut y: u16, frame: &mut Frame<'_>) {
 const fn question(step: FirstStep) -> &'static str {
     match step {
         FirstStep::Units => "Kilograms or pounds?",
-        FirstStep::BodyWeight => "Body weight? A number, or Enter alone for none of my business.",
+        FirstStep::BodyWeight => "Body weight? A number, or Enter alone to leave it out.",
         FirstStep::Place => "Where do you train?",
         FirstStep::Program => "Which program?",
     }

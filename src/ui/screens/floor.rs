@@ -2,9 +2,9 @@
 
 use super::{Page, footer, saved, told};
 use crate::app::floor::{ComingSet, RestView, Stage};
-use crate::app::model::{Beat, Floor, Typed};
+use crate::app::model::Floor;
 use crate::domain::exercise::Sides;
-use crate::domain::session::{Asked, Session, SetKind};
+use crate::domain::session::{Asked, Beat, Session, SetKind, Typed};
 use crate::domain::units::Load;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{big, gauge, put, put_right, tape, wrap};

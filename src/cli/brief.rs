@@ -1,0 +1,49 @@
+//! `rackside brief`: today's session, without opening it.
+
+use super::{Exit, Failure, warn};
+use crate::domain::history::{History, Lifter};
+use crate::domain::schedule::Wish;
+use crate::formats::{json, plain};
+use crate::shell::{Disk, Home, Loaded, material, now, read_journal};
+use std::io::Write;
+
+/// Prints today's session: last time's numbers, the suggested loads and why, what to fetch.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// Print one JSON object for scripts
+    #[arg(long)]
+    json: bool,
+}
+
+/// Prints today's session to `out`.
+///
+/// # Errors
+///
+/// Files have problems, or cannot be read.
+pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let home = Home::here()?;
+    let loaded = Loaded::from(&home, &Disk)?;
+    let record = read_journal(&home, &Disk)?;
+    let history = History::with_damaged(record.events, &record.damaged);
+    let lifter = match &loaded.lifter {
+        Some(lifter) => lifter.clone(),
+        None => {
+            warn("no answers of a first run yet: these are the defaults (run rackside once)");
+            loaded.default_lifter()
+        }
+    };
+    let lifter: Lifter = lifter.after(&history.choices);
+    let now = now().civil;
+    let material = material(&loaded.desk, &history, &lifter, now);
+    let briefing = material.brief(&Wish::default()).map_err(Failure::error)?;
+    if arguments.json {
+        writeln!(out, "{}", json::brief(&briefing, &loaded.desk.catalogue))?;
+    } else {
+        write!(
+            out,
+            "{}",
+            plain::brief(&briefing, &loaded.desk.catalogue, now)
+        )?;
+    }
+    Ok(Exit::Done)
+}

@@ -1,0 +1,166 @@
+//! What commands print for scripts: JSON with stable keys.
+//!
+//! A load is an object: `text` as people read it, and `kg` (of one dumbbell, or of the whole bar),
+//! `added_kg` (to the body, negative for assistance) or `band` (its step).
+
+use crate::domain::exercise::Catalogue;
+use crate::domain::history::Outing;
+use crate::domain::schedule::{BriefedItem, Briefing};
+use crate::domain::session::{Asked, Done, Performed, PlannedItem, PlannedSet, SetKind};
+use crate::domain::units::Load;
+use serde_json::{Map, Value, json};
+
+/// The version of what `brief --json` prints.
+const BRIEF: u32 = 1;
+
+/// A load.
+pub fn load(load: Load) -> Value {
+    let text = load.to_string();
+    match load {
+        Load::Mass(weight) => json!({ "text": text, "kg": weight.mass.kg() }),
+        Load::Body(weight) => json!({ "text": text, "added_kg": weight.mass.kg() }),
+        Load::Band(step) => json!({ "text": text, "band": step.0 }),
+    }
+}
+
+/// The name of a kind of set.
+pub const fn kind(kind: SetKind) -> &'static str {
+    match kind {
+        SetKind::Ramp => "ramp",
+        SetKind::Working => "working",
+        SetKind::BackOff => "back_off",
+    }
+}
+
+/// A recorded set: one line of `journal list --json`.
+///
+/// `id`, `at`, `exercise`, `set` (number within its exercise and kind), `kind`, `load`, `reps` or
+/// `hold_s` (the lower side's where they differ), `left` and `right` where sides differ, `asked`,
+/// `spare` (null where nothing was said), `rest_s` (null where it is not known) with
+/// `rest_measured`, `ended`, and `damaged` where the line's checksum is wrong.
+pub fn set(performed: &Performed) -> Value {
+    let record = &performed.record;
+    let mut line = Map::new();
+    line.insert("id".into(), json!(performed.id.to_string()));
+    line.insert("at".into(), json!(performed.at.to_string()));
+    line.insert("exercise".into(), json!(record.exercise.as_str()));
+    line.insert("set".into(), json!(record.number));
+    line.insert("kind".into(), json!(kind(record.kind)));
+    line.insert("load".into(), load(record.load));
+    insert_done(&mut line, record.done);
+    line.insert("asked".into(), json!(record.asked.count()));
+    line.insert("spare".into(), json!(record.spare.map(|spare| spare.get())));
+    line.insert(
+        "rest_s".into(),
+        json!(record.rest.map(|rest| rest.seconds.get())),
+    );
+    if let Some(rest) = record.rest {
+        let measured = rest.known == crate::domain::session::RestKnown::Measured;
+        line.insert("rest_measured".into(), json!(measured));
+    }
+    line.insert("ended".into(), json!(ended(record.ended)));
+    if performed.damaged {
+        line.insert("damaged".into(), json!(true));
+    }
+    Value::Object(line)
+}
+
+const fn ended(ended: crate::domain::session::Ended) -> &'static str {
+    use crate::domain::session::Ended;
+    match ended {
+        Ended::AsAsked => "as_asked",
+        Ended::Short => "short",
+        Ended::OnPurpose => "on_purpose",
+        Ended::Interrupted => "interrupted",
+    }
+}
+
+fn insert_done(line: &mut Map<String, Value>, done: Done) {
+    let key = if done.is_hold() { "hold_s" } else { "reps" };
+    line.insert(key.into(), json!(done.deciding()));
+    let (left, right) = done.by_side();
+    if left != right {
+        line.insert("left".into(), json!(left));
+        line.insert("right".into(), json!(right));
+    }
+}
+
+/// Today's session: what `brief --json` prints.
+///
+/// `v`, where in the program it is, `why`, `takes_s`, and `slots`: each with `exercise` (its id),
+/// `name`, `sets` (working sets), `reps` or `hold_s` asked of the first of them, `rest_s` (the
+/// window's opening and close), `load`, `odds`, `reason`, `fetch`, `planned` (every set, ramp sets
+/// among them), and `last` (null, or `at`, `session` and `sets` as in `journal list --json`).
+pub fn brief(briefing: &Briefing, catalogue: &Catalogue) -> Value {
+    let plan = &briefing.plan;
+    let slots = plan.items.iter().zip(&briefing.items);
+    let slots: Vec<Value> = slots
+        .map(|(item, briefed)| slot(item, briefed, catalogue))
+        .collect();
+    json!({
+        "v": BRIEF,
+        "program": plan.program.as_str(),
+        "phase": plan.phase,
+        "phase_name": plan.phase_name,
+        "week": plan.week,
+        "day": plan.day,
+        "day_name": plan.day_name,
+        "place": plan.place.as_str(),
+        "why": briefing.today.why,
+        "takes_s": briefing.takes.get(),
+        "slots": slots,
+        "remarks": briefing.remarks,
+    })
+}
+
+fn slot(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) -> Value {
+    let working: Vec<&PlannedSet> = item
+        .sets
+        .iter()
+        .filter(|set| set.kind != SetKind::Ramp)
+        .collect();
+    let first = working.first();
+    let mut slot = Map::new();
+    slot.insert("slot".into(), json!(item.slot.to_string()));
+    slot.insert("exercise".into(), json!(item.exercise.as_str()));
+    slot.insert("name".into(), json!(catalogue.name(&item.exercise)));
+    slot.insert("sets".into(), json!(working.len()));
+    if let Some(first) = first {
+        let (key, count) = asked(first.asked);
+        slot.insert(key.into(), json!(count));
+    }
+    slot.insert(
+        "rest_s".into(),
+        json!([item.rest.opens.get(), item.rest.closes.get()]),
+    );
+    slot.insert(
+        "load".into(),
+        first.map_or(Value::Null, |first| load(first.load)),
+    );
+    slot.insert("odds".into(), json!(item.odds.map(|odds| odds.chance())));
+    slot.insert("reason".into(), json!(item.reason));
+    slot.insert("fetch".into(), json!(briefed.fetch));
+    slot.insert("planned".into(), item.sets.iter().map(planned).collect());
+    slot.insert(
+        "last".into(),
+        briefed.last.as_ref().map_or(Value::Null, outing),
+    );
+    Value::Object(slot)
+}
+
+const fn asked(asked: Asked) -> (&'static str, u32) {
+    match asked {
+        Asked::Reps(reps) => ("reps", reps.get()),
+        Asked::Hold(seconds) => ("hold_s", seconds.get()),
+    }
+}
+
+fn planned(set: &PlannedSet) -> Value {
+    let (key, count) = asked(set.asked);
+    json!({ "kind": kind(set.kind), "load": load(set.load), key: count, "feeler": set.feeler })
+}
+
+fn outing(outing: &Outing) -> Value {
+    let sets: Vec<Value> = outing.sets.iter().map(set).collect();
+    json!({ "at": outing.at.to_string(), "session": outing.session.to_string(), "sets": sets })
+}

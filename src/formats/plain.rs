@@ -1,0 +1,97 @@
+//! What commands print for people: plain lines, nothing that could steer a terminal.
+
+use crate::domain::diagnostic::neutral;
+use crate::domain::exercise::{Catalogue, Sides};
+use crate::domain::schedule::{BriefedItem, Briefing};
+use crate::domain::session::{Done, Performed, PlannedItem, SetKind};
+use crate::domain::units::Civil;
+use crate::domain::words;
+
+/// Today's session in lines.
+pub fn brief(briefing: &Briefing, catalogue: &Catalogue, now: Civil) -> String {
+    let plan = &briefing.plan;
+    let mut lines = vec![
+        format!(
+            "{} · {}, week {} of {}",
+            plan.day_name, plan.phase_name, plan.week, plan.weeks
+        ),
+        format!(
+            "{}; at {}; {} minutes, done about {}",
+            briefing.today.why,
+            plan.place,
+            briefing.takes.get().div_ceil(60),
+            now.plus(briefing.takes.millis()).clock(),
+        ),
+    ];
+    lines.extend(briefing.remarks.iter().cloned());
+    for (item, briefed) in plan.items.iter().zip(&briefing.items) {
+        lines.push(String::new());
+        lines.extend(item_lines(item, briefed, catalogue));
+    }
+    lines.iter().map(|line| neutral(line) + "\n").collect()
+}
+
+fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) -> Vec<String> {
+    let name = catalogue.name(&item.exercise);
+    let sides = match catalogue.get(&item.exercise).map(|exercise| exercise.sides) {
+        Some(Sides::Each | Sides::Alternating) => " each side",
+        Some(Sides::Both) | None => "",
+    };
+    let sets: Vec<String> = item
+        .sets
+        .iter()
+        .map(|set| {
+            let ramp = if set.kind == SetKind::Ramp {
+                "ramp "
+            } else {
+                ""
+            };
+            format!("{ramp}{} × {}", set.load, set.asked)
+        })
+        .collect();
+    let last = match &briefed.last {
+        Some(outing) => {
+            let sets: Vec<String> = outing.sets.iter().map(performed).collect();
+            format!(
+                "last, {}: {}",
+                words::day(outing.at.date()),
+                sets.join(", ")
+            )
+        }
+        None => "not done before".to_owned(),
+    };
+    vec![
+        format!(
+            "{name}{sides}, rest {}-{}",
+            item.rest.opens, item.rest.closes
+        ),
+        format!("  {}", sets.join(", ")),
+        format!("  fetch {}", briefed.fetch),
+        format!("  {}", item.reason),
+        format!("  {last}"),
+    ]
+}
+
+/// A set that was done, in a few words.
+pub fn performed(set: &Performed) -> String {
+    let record = &set.record;
+    let done = match record.done {
+        Done::Reps(reps) => reps.to_string(),
+        Done::RepsBySide { left, right } => format!("{left} left and {right} right"),
+        Done::Held(seconds) => format!("{} s", seconds.get()),
+        Done::HeldBySide { left, right } => {
+            format!("{} s left and {} s right", left.get(), right.get())
+        }
+    };
+    let ramp = if record.kind == SetKind::Ramp {
+        "ramp "
+    } else {
+        ""
+    };
+    let spare = record
+        .spare
+        .map(|spare| format!(" ({spare} spare)"))
+        .unwrap_or_default();
+    let damaged = if set.damaged { " [damaged line]" } else { "" };
+    format!("{ramp}{} × {done}{spare}{damaged}", record.load)
+}

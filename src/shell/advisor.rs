@@ -1,0 +1,151 @@
+//! The thread that computes suggestions, so that no key ever waits for them.
+
+use super::desk::material;
+use crate::app::effect::Question;
+use crate::app::model::Desk;
+use crate::app::msg::Msg;
+use crate::domain::advice::{revise, stand_ins};
+use crate::domain::history::{History, Lifter};
+use crate::domain::schedule::Wish;
+use crate::domain::session::{EventId, Stamped, Whereabouts};
+use crate::domain::units::Civil;
+use std::collections::BTreeSet;
+use std::sync::Arc;
+use std::sync::mpsc::{Sender, channel};
+
+/// What can be asked.
+pub enum Asked {
+    /// A session.
+    DrawUp {
+        /// What is wished for.
+        wish: Wish,
+        /// What happened in this run.
+        events: Vec<Stamped>,
+    },
+    /// What the coming set should be now.
+    Revise(Box<Question>),
+    /// What can take an item's place.
+    StandIns {
+        /// For what.
+        question: Box<Question>,
+        /// What must not be loaded.
+        avoid: Option<Whereabouts>,
+    },
+    /// Who trains was written down.
+    Lifter(Box<Lifter>),
+}
+
+/// The thread that computes suggestions.
+#[derive(Clone, Debug)]
+pub struct Advisor {
+    questions: Sender<(Asked, Civil)>,
+}
+
+/// What the thread knows.
+pub struct Knowledge {
+    /// Exercises, places, programs.
+    pub desk: Arc<Desk>,
+    /// Who trains, as first asked.
+    pub lifter: Lifter,
+    /// The journal at the start of the run, without a session that was left open.
+    pub events: Vec<Stamped>,
+    /// Which of them are sets read from damaged lines.
+    pub damaged: BTreeSet<EventId>,
+    /// The same, told.
+    pub history: Arc<History>,
+}
+
+impl Advisor {
+    /// Starts it; answers go to `tell`.
+    pub fn start(mut knowledge: Knowledge, tell: impl Fn(Msg) + Send + 'static) -> Self {
+        let (questions, inbox) = channel();
+        let thread = std::thread::Builder::new().name("advice".to_owned());
+        let spawned = thread.spawn(move || {
+            while let Ok((asked, now)) = inbox.recv() {
+                if let Some(answer) = knowledge.answer(asked, now) {
+                    tell(answer);
+                }
+            }
+        });
+        // Without the thread the session runs on as planned: questions are then never answered.
+        drop(spawned);
+        Self { questions }
+    }
+
+    /// Asks; the answer comes as a message.
+    pub fn ask(&self, asked: Asked, now: Civil) {
+        let _ = self.questions.send((asked, now));
+    }
+}
+
+impl Knowledge {
+    fn answer(&mut self, asked: Asked, now: Civil) -> Option<Msg> {
+        match asked {
+            Asked::Lifter(lifter) => {
+                self.lifter = *lifter;
+                None
+            }
+            Asked::DrawUp { wish, events } => Some(self.draw_up(&wish, events, now)),
+            Asked::Revise(question) => Some(self.revise(&question, now)),
+            Asked::StandIns { question, avoid } => Some(self.stand_ins(&question, avoid, now)),
+        }
+    }
+
+    fn draw_up(&self, wish: &Wish, new: Vec<Stamped>, now: Civil) -> Msg {
+        let history = if new.is_empty() {
+            self.history.clone()
+        } else {
+            let mut events = self.events.clone();
+            events.extend(new);
+            Arc::new(History::with_damaged(events, &self.damaged))
+        };
+        let lifter = self.lifter.clone().after(&history.choices);
+        match material(&self.desk, &history, &lifter, now).brief(wish) {
+            Ok(briefing) => Msg::DrawnUp(Box::new(briefing)),
+            Err(why) => Msg::NotDrawnUp(why),
+        }
+    }
+
+    fn revise(&self, question: &Question, now: Civil) -> Msg {
+        let lifter = self.lifter.clone().after(&self.history.choices);
+        let material = material(&self.desk, &self.history, &lifter, now);
+        let place = question.session.plan.as_ref().map(|plan| &plan.place);
+        let context = place
+            .and_then(|id| material.place(id).ok())
+            .map(|place| material.at(place));
+        let (session, item) = (&question.session, question.index);
+        let revision = context.and_then(|context| revise(&context, session, item));
+        Msg::Revised {
+            item: question.index,
+            after: question.session.sets.len(),
+            revision,
+        }
+    }
+
+    fn stand_ins(&self, question: &Question, avoid: Option<Whereabouts>, now: Civil) -> Msg {
+        let lifter = self.lifter.clone().after(&self.history.choices);
+        let material = material(&self.desk, &self.history, &lifter, now);
+        let place = question.session.plan.as_ref().map(|plan| &plan.place);
+        let context = place
+            .and_then(|id| material.place(id).ok())
+            .map(|place| material.at(place));
+        let mut found = context
+            .map(|context| stand_ins(&context, &question.item.planned, avoid))
+            .unwrap_or_default();
+        let left = question
+            .item
+            .to_come()
+            .filter(|set| !set.feeler)
+            .count()
+            .max(1);
+        for item in &mut found {
+            let sets = item.sets.len();
+            item.sets.drain(..sets.saturating_sub(left));
+        }
+        Msg::StandIns {
+            item: question.index,
+            avoid,
+            found,
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! The one module that writes to the disk. Nothing here can shorten or overwrite a journal.
+
+use std::ffi::OsString;
+use std::fs::{self, DirBuilder, File, OpenOptions};
+use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt};
+use std::path::Path;
+
+/// Files as the program uses them. Each call stands alone: nothing is held open between two.
+pub trait Storage: Send + Sync {
+    /// All bytes of a file.
+    ///
+    /// # Errors
+    ///
+    /// The file is missing or cannot be read.
+    fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
+
+    /// The names in a folder, in order; none where there is no folder.
+    ///
+    /// # Errors
+    ///
+    /// The folder cannot be read.
+    fn list(&self, folder: &Path) -> io::Result<Vec<OsString>>;
+
+    /// Appends a whole line (its line feed included) and syncs it. Where the file does not end
+    /// with a line feed, one goes before.
+    ///
+    /// # Errors
+    ///
+    /// The line is not on the disk, or not surely: it must be written again, never just synced.
+    fn append(&self, path: &Path, line: &[u8]) -> io::Result<()>;
+
+    /// Writes a new file, synced.
+    ///
+    /// # Errors
+    ///
+    /// The file exists already, or cannot be written.
+    fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()>;
+
+    /// Puts a file of ours (never one that a person wrote) in place of its former self, whole or
+    /// not at all.
+    ///
+    /// # Errors
+    ///
+    /// It cannot be written; the former file is as it was.
+    fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()>;
+
+    /// Removes a file of ours; a missing one is as good.
+    ///
+    /// # Errors
+    ///
+    /// It cannot be removed.
+    fn remove(&self, path: &Path) -> io::Result<()>;
+}
+
+/// The real disk.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Disk;
+
+impl Storage for Disk {
+    fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
+        fs::read(path)
+    }
+
+    fn list(&self, folder: &Path) -> io::Result<Vec<OsString>> {
+        let entries = match fs::read_dir(folder) {
+            Ok(entries) => entries,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+            Err(error) => return Err(error),
+        };
+        let names: io::Result<Vec<OsString>> = entries.map(|e| e.map(|e| e.file_name())).collect();
+        let mut names = names?;
+        names.sort();
+        Ok(names)
+    }
+
+    fn append(&self, path: &Path, line: &[u8]) -> io::Result<()> {
+        make_folder_of(path)?;
+        let new = !path.exists();
+        let mut file = OpenOptions::new()
+            .read(true)
+            .append(true)
+            .create(true)
+            .mode(0o600)
+            .open(path)?;
+        let torn = !ends_with_line_feed(&mut file)?;
+        let mut bytes = Vec::with_capacity(line.len() + 1);
+        if torn {
+            bytes.push(b'\n');
+        }
+        bytes.extend_from_slice(line);
+        // One call writes the whole line; a short write leaves a torn tail, which the next append
+        // isolates.
+        file.write_all(&bytes)?;
+        file.sync_data()?;
+        if new { sync_folder_of(path) } else { Ok(()) }
+    }
+
+    fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        make_folder_of(path)?;
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .mode(0o600)
+            .open(path)?;
+        file.write_all(bytes)?;
+        file.sync_all()?;
+        sync_folder_of(path)
+    }
+
+    fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        make_folder_of(path)?;
+        let mut beside = path.as_os_str().to_owned();
+        beside.push(format!(".{}.new", std::process::id()));
+        let beside = Path::new(&beside);
+        self.remove(beside)?;
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .mode(0o600)
+            .open(beside)?;
+        file.write_all(bytes)?;
+        file.sync_all()?;
+        fs::rename(beside, path)
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        match fs::remove_file(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            Ok(()) | Err(_) => Ok(()),
+        }
+    }
+}
+
+/// Takes a lock file for this process, and writes into it who holds it; `None` where another
+/// process does. The lock goes with the process, however it ends; the file stays.
+///
+/// # Errors
+///
+/// The file cannot be opened, or the file system has no locks.
+pub fn lock(path: &Path) -> io::Result<Option<File>> {
+    make_folder_of(path)?;
+    let mut options = OpenOptions::new();
+    let mut file = options
+        .read(true)
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .mode(0o600)
+        .open(path)?;
+    match file.try_lock() {
+        Ok(()) => {}
+        Err(fs::TryLockError::WouldBlock) => return Ok(None),
+        Err(fs::TryLockError::Error(error)) => return Err(error),
+    }
+    let who = format!("{:<20}\n", std::process::id());
+    file.seek(SeekFrom::Start(0))?;
+    file.write_all(who.as_bytes())?;
+    Ok(Some(file))
+}
+
+fn ends_with_line_feed(file: &mut File) -> io::Result<bool> {
+    if file.seek(SeekFrom::End(0))? == 0 {
+        return Ok(true);
+    }
+    file.seek(SeekFrom::End(-1))?;
+    let mut last = [0_u8];
+    file.read_exact(&mut last)?;
+    Ok(last == [b'\n'])
+}
+
+fn make_folder_of(path: &Path) -> io::Result<()> {
+    match path.parent() {
+        Some(folder) => DirBuilder::new().recursive(true).mode(0o700).create(folder),
+        None => Ok(()),
+    }
+}
+
+fn sync_folder_of(path: &Path) -> io::Result<()> {
+    match path.parent() {
+        Some(folder) => File::open(folder)?.sync_all(),
+        None => Ok(()),
+    }
+}

@@ -1,0 +1,312 @@
+//! The loop: a key, a deadline or a finished effect comes in, the model decides, effects go out.
+
+use super::advisor::{Advisor, Asked, Knowledge};
+use super::desk::{Loaded, material};
+use super::journal_writer::{JournalWriter, Left, Report};
+use super::signals::{self, Signal};
+use super::state_store::StateStore;
+use super::terminal::{self, Input};
+use super::{Disk, Error, Home, Storage, clock, disk, read_journal};
+use crate::app::effect::{Cue, Effect};
+use crate::app::kept::{Beginning, Open};
+use crate::app::model::Model;
+use crate::app::msg::Msg;
+use crate::app::update;
+use crate::domain::history::{History, Lifter};
+use crate::domain::session::{EventId, Stamped};
+use crate::domain::units::Now;
+use crate::formats::journal::Record;
+use crate::formats::lifter_file;
+use crate::ui::{self, theme::Theme};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::time::Duration;
+
+/// How long leaving waits for a slow disk when a person asked for it.
+const LEAVING: Duration = Duration::from_secs(30);
+/// How long it waits after a signal: then the sets are rescued, or lie on the disk soon after.
+const LEAVING_AT_ONCE: Duration = Duration::from_millis(800);
+
+/// The signal that says that the terminal is gone.
+const HANGUP: u8 = 1;
+
+/// How the interactive program ended.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Ended {
+    /// The person left.
+    Left,
+    /// A signal of this number asked for it.
+    Signal(u8),
+    /// Sets were kept outside the journal; words say where, or hold the lines themselves.
+    Rescued(String),
+}
+
+/// What wakes the loop.
+enum Wake {
+    Input(Input),
+    Signal(Signal),
+    Msg(Msg),
+}
+
+/// Runs the interactive program in a home until it is left.
+///
+/// # Errors
+///
+/// Files have problems, another process holds the journal, the terminal refuses.
+pub fn run(home: &Home) -> Result<Ended, Error> {
+    let storage: Arc<dyn Storage> = Arc::new(Disk);
+    let loaded = Loaded::from(home, storage.as_ref())?;
+    let held = disk::lock(&home.lock()).map_err(Error::file("lock", &home.lock()))?;
+    let Some(_held) = held else {
+        return Err(Error::Said(holder(home, storage.as_ref())));
+    };
+    let record = read_journal(home, storage.as_ref())?;
+    let state = StateStore::of(home, storage.clone());
+    let (wake, inbox) = channel();
+    let mut shell = Shell::start(home, (storage, state, wake.clone()), &loaded, &record);
+    let signals = wake.clone();
+    signals::listen(move |signal| drop(signals.send(Wake::Signal(signal))))
+        .map_err(|why| Error::Said(format!("cannot hear signals: {why}")))?;
+    let gone = |why| Error::Said(format!("the terminal cannot be used: {why}"));
+    let (mut screen, guard) = terminal::take().map_err(gone)?;
+    terminal::listen(move |input| wake.send(Wake::Input(input)).is_ok()).map_err(gone)?;
+    let theme = Theme::of(terminal::has_colours());
+    let (mut model, effects) = shell.begin(&loaded, &record);
+    let mut over = shell.perform(effects);
+    while over.is_none() {
+        let now = clock::now();
+        let drawn = screen.draw(|frame| ui::draw(&model, theme, now, frame));
+        if drawn.is_err() {
+            over = Some(Ended::Signal(HANGUP));
+            break;
+        }
+        over = shell.turn(&mut model, &inbox);
+        if shell.redraw {
+            shell.redraw = false;
+            let _ = screen.size().map(|size| screen.resize(size.into()));
+        }
+    }
+    drop(guard);
+    Ok(shell.leave(over.unwrap_or(Ended::Left)))
+}
+
+/// Who holds the journal, and what to do about it.
+fn holder(home: &Home, storage: &dyn Storage) -> String {
+    let who = storage.read(&home.lock()).unwrap_or_default();
+    let who = String::from_utf8_lossy(&who);
+    format!(
+        "another rackside (process {}) has this journal open: go on there, or leave it first",
+        who.trim()
+    )
+}
+
+/// The threads and stores behind the loop.
+struct Shell {
+    home: Home,
+    storage: Arc<dyn Storage>,
+    state: StateStore,
+    device: String,
+    writer: JournalWriter,
+    advisor: Advisor,
+    history: Arc<History>,
+    wake: Sender<Wake>,
+    mute: bool,
+    redraw: bool,
+}
+
+impl Shell {
+    fn start(
+        home: &Home,
+        (storage, state, wake): (Arc<dyn Storage>, StateStore, Sender<Wake>),
+        loaded: &Loaded,
+        record: &Record,
+    ) -> Self {
+        let device = state.device();
+        let report = wake.clone();
+        let writer = JournalWriter::start(home, &device, storage.clone(), move |outcome| {
+            let msg = match outcome {
+                Report::Recorded(ids) => Msg::Recorded(ids),
+                Report::NotSaved { ids, why } => Msg::NotSaved { ids, why },
+            };
+            drop(report.send(Wake::Msg(msg)));
+        });
+        let history = Arc::new(History::with_damaged(closed(record), &record.damaged));
+        let knowledge = Knowledge {
+            desk: loaded.desk.clone(),
+            lifter: loaded
+                .lifter
+                .clone()
+                .unwrap_or_else(|| loaded.default_lifter()),
+            events: closed(record),
+            damaged: record.damaged.clone(),
+            history: history.clone(),
+        };
+        let answers = wake.clone();
+        let tell = move |msg| drop(answers.send(Wake::Msg(msg)));
+        let advisor = Advisor::start(knowledge, tell);
+        let (home, mute, redraw) = (home.clone(), false, false);
+        Self {
+            home,
+            storage,
+            state,
+            device,
+            writer,
+            advisor,
+            history,
+            wake,
+            mute,
+            redraw,
+        }
+    }
+
+    /// The model that this run begins with.
+    fn begin(&mut self, loaded: &Loaded, record: &Record) -> (Model, Vec<Effect>) {
+        let now = clock::now();
+        let default = loaded.default_lifter();
+        let prefs = self.state.prefs();
+        self.mute = prefs.mute;
+        let beginning = Beginning {
+            desk: loaded.desk.clone(),
+            lifter: loaded.lifter.clone(),
+            origin: self.state.origin(&self.device),
+            highest: record.highest_n,
+            past: self.history.clone(),
+            open: self.open(loaded, record, now).map(Box::new),
+            prefs,
+        };
+        update::begin(beginning, default, now)
+    }
+
+    /// The session that was left open, with what was kept of it.
+    fn open(&self, loaded: &Loaded, record: &Record, now: Now) -> Option<Open> {
+        let whole = History::of(record.events.clone());
+        let session = whole.open_session()?;
+        let lifter = loaded
+            .lifter
+            .clone()
+            .unwrap_or_else(|| loaded.default_lifter());
+        let material = material(&loaded.desk, &self.history, &lifter, now.civil);
+        let briefing = material.of_plan(session.plan.as_ref()?);
+        let ours = |event: &&Stamped| event.session.as_ref() == Some(&session.id);
+        let events = record.events.iter().filter(ours).cloned().collect();
+        Some(Open {
+            events,
+            briefing,
+            draft: self.state.draft(now),
+        })
+    }
+
+    /// Waits for one thing to happen, and everything that comes of it; says when it is over.
+    fn turn(&mut self, model: &mut Model, inbox: &Receiver<Wake>) -> Option<Ended> {
+        let now = clock::now();
+        let due = update::deadline(model, now).map_or(60_000, |due| due.since(now.boot).max(0));
+        let wait = Duration::from_millis(u64::try_from(due).unwrap_or(0));
+        let msg = match inbox.recv_timeout(wait) {
+            Ok(Wake::Input(Input::Key(key))) => Msg::Key(key),
+            Ok(Wake::Input(Input::Resized)) | Err(RecvTimeoutError::Timeout) => Msg::Tick,
+            Ok(Wake::Input(Input::Gone)) => return Some(Ended::Signal(HANGUP)),
+            Ok(Wake::Signal(Signal::Leave(code))) => return Some(Ended::Signal(code)),
+            Ok(Wake::Signal(Signal::Stop)) => {
+                self.suspend();
+                Msg::Continued
+            }
+            Ok(Wake::Signal(Signal::Continue)) => Msg::Continued,
+            Ok(Wake::Msg(msg)) => msg,
+            Err(RecvTimeoutError::Disconnected) => return Some(Ended::Left),
+        };
+        let effects = update::update(model, msg, clock::now());
+        self.perform(effects)
+    }
+
+    fn perform(&mut self, effects: Vec<Effect>) -> Option<Ended> {
+        let now = clock::now().civil;
+        for effect in effects {
+            match effect {
+                Effect::Append(events) => self.writer.append(events),
+                Effect::KeepDraft(draft) => {
+                    // A draft is a convenience: the sets themselves are in the journal.
+                    let _ = self.state.keep_draft(draft.as_deref());
+                }
+                Effect::WriteLifter(lifter) => self.write_lifter(*lifter),
+                Effect::DrawUp { wish, events } => {
+                    self.advisor.ask(Asked::DrawUp { wish, events }, now);
+                }
+                Effect::Revise(question) => self.advisor.ask(Asked::Revise(question), now),
+                Effect::FindStandIns { question, avoid } => {
+                    self.advisor.ask(Asked::StandIns { question, avoid }, now);
+                }
+                Effect::Cue(cue) => self.cue(cue),
+                Effect::KeepPrefs(prefs) => {
+                    self.mute = prefs.mute;
+                    let _ = self.state.keep_prefs(prefs);
+                }
+                Effect::Suspend => self.suspend(),
+                Effect::Quit => return Some(Ended::Left),
+            }
+        }
+        None
+    }
+
+    fn write_lifter(&self, lifter: Lifter) {
+        let text = lifter_file::text(&lifter);
+        let msg = match self.storage.create(&self.home.lifter(), text.as_bytes()) {
+            Ok(()) => {
+                let known = Asked::Lifter(Box::new(lifter.clone()));
+                self.advisor.ask(known, clock::now().civil);
+                Msg::LifterWritten(Box::new(lifter))
+            }
+            Err(why) => Msg::Failed(Error::file("write", &self.home.lifter())(why).to_string()),
+        };
+        drop(self.wake.send(Wake::Msg(msg)));
+    }
+
+    /// One ring when the window opens, two before it closes, three when it has.
+    fn cue(&self, cue: Cue) {
+        let times = match cue {
+            Cue::Opens | Cue::LeadIn | Cue::HoldBegins => 1,
+            Cue::ClosesSoon | Cue::HoldOver | Cue::Record => 2,
+            Cue::Closed => 3,
+            Cue::Mistake => 0,
+        };
+        if !self.mute && times > 0 {
+            terminal::ring(times);
+        }
+    }
+
+    /// Stops for now: the terminal is given back, and taken again when the process goes on.
+    fn suspend(&mut self) {
+        terminal::give_back();
+        let _ = signals::stop();
+        let _ = terminal::enter();
+        self.redraw = true;
+    }
+
+    /// Sees to what is not on the disk yet.
+    fn leave(self, ended: Ended) -> Ended {
+        let within = match ended {
+            Ended::Signal(_) => LEAVING_AT_ONCE,
+            Ended::Left | Ended::Rescued(_) => LEAVING,
+        };
+        match self.writer.finish(within) {
+            Some(Left::Nothing) => ended,
+            Some(Left::Rescued { events, path }) => Ended::Rescued(format!(
+                "{events} lines could not be written to the journal; they are kept in {} and read \
+                 at the next start",
+                path.display()
+            )),
+            Some(Left::Lost { lines }) => Ended::Rescued(format!(
+                "these lines could not be written anywhere; keep them:\n{}",
+                lines.join("\n")
+            )),
+            None => Ended::Rescued("the disk did not answer: the last sets may be missing".into()),
+        }
+    }
+}
+
+/// The events of all but the session that was left open: a session that is still on is no past.
+fn closed(record: &Record) -> Vec<Stamped> {
+    let whole = History::of(record.events.clone());
+    let open: Option<EventId> = whole.open_session().map(|session| session.id.clone());
+    let past = |event: &&Stamped| open.is_none() || event.session != open;
+    record.events.iter().filter(past).cloned().collect()
+}

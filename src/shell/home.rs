@@ -1,0 +1,102 @@
+//! Where a person's files live: the XDG directories, or all under `RACKSIDE_HOME`.
+
+use super::Error;
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+/// Where a person's files live.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Home {
+    /// The journal and what was rescued beside it.
+    pub data: PathBuf,
+    /// What the person writes: lifter, exercises, places, programs.
+    pub config: PathBuf,
+    /// Draft, device, preferences.
+    pub state: PathBuf,
+    /// What can be derived again.
+    pub cache: PathBuf,
+}
+
+impl Home {
+    /// The directories that an environment names.
+    ///
+    /// # Errors
+    ///
+    /// Neither `RACKSIDE_HOME` nor `HOME` is an absolute path, and an XDG directory is missing.
+    pub fn find(environment: impl Fn(&str) -> Option<OsString>) -> Result<Self, Error> {
+        let absolute = |name: &str| {
+            let path = environment(name).map(PathBuf::from);
+            path.filter(|path| path.is_absolute())
+        };
+        if let Some(given) = environment("RACKSIDE_HOME").filter(|given| !given.is_empty()) {
+            let root = std::path::absolute(&given).map_err(Error::file("find", given.as_ref()))?;
+            let under = |name: &str| root.join(name);
+            return Ok(Self {
+                data: under("data"),
+                config: under("config"),
+                state: under("state"),
+                cache: under("cache"),
+            });
+        }
+        let home = absolute("HOME");
+        let place = |name: &str, below: &str| {
+            let given = absolute(name).or_else(|| home.as_ref().map(|home| home.join(below)));
+            given.map(|path| path.join("rackside")).ok_or_else(|| {
+                Error::Said(format!(
+                    "no place for a person's files: HOME is not set, nor {name}; set \
+                     RACKSIDE_HOME=DIR to keep everything under DIR"
+                ))
+            })
+        };
+        Ok(Self {
+            data: place("XDG_DATA_HOME", ".local/share")?,
+            config: place("XDG_CONFIG_HOME", ".config")?,
+            state: place("XDG_STATE_HOME", ".local/state")?,
+            cache: place("XDG_CACHE_HOME", ".cache")?,
+        })
+    }
+
+    /// The directories of this process's environment.
+    ///
+    /// # Errors
+    ///
+    /// As [`Home::find`].
+    pub fn here() -> Result<Self, Error> {
+        Self::find(|name| std::env::var_os(name))
+    }
+
+    /// Where the journal's files lie.
+    pub fn journal(&self) -> PathBuf {
+        self.data.join("journal")
+    }
+
+    /// Where sets are kept that the journal refused.
+    pub fn rescue(&self) -> PathBuf {
+        self.data.join("rescue")
+    }
+
+    /// The lock of the journal, beside it.
+    pub fn lock(&self) -> PathBuf {
+        self.data.join("lock")
+    }
+
+    /// The lifter's file.
+    pub fn lifter(&self) -> PathBuf {
+        self.config.join("lifter.ron")
+    }
+
+    /// The person's own exercises.
+    pub fn exercises(&self) -> PathBuf {
+        self.config.join("exercises.ron")
+    }
+
+    /// The person's places.
+    pub fn places(&self) -> PathBuf {
+        self.config.join("places")
+    }
+
+    /// The person's programs.
+    pub fn programs(&self) -> PathBuf {
+        self.config.join("programs")
+    }
+}

@@ -1,0 +1,49 @@
+//! The journal's files, read.
+
+use super::{Error, Home, Storage};
+use crate::formats::journal::{Record, read, union};
+use std::path::{Path, PathBuf};
+
+/// The files of the journal and of what was rescued beside it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct JournalFiles {
+    /// All files, in order of name.
+    pub paths: Vec<PathBuf>,
+}
+
+impl JournalFiles {
+    /// The files of a home. Copies that synchronising tools leave are among them: ids make their
+    /// union safe.
+    ///
+    /// # Errors
+    ///
+    /// A folder cannot be read.
+    pub fn of(home: &Home, storage: &dyn Storage) -> Result<Self, Error> {
+        let mut paths = Vec::new();
+        for folder in [home.journal(), home.rescue()] {
+            let names = storage
+                .list(&folder)
+                .map_err(Error::file("read", &folder))?;
+            let ours = names
+                .iter()
+                .filter(|name| Path::new(name).extension() == Some("ron".as_ref()));
+            paths.extend(ours.map(|name| folder.join(name)));
+        }
+        Ok(Self { paths })
+    }
+}
+
+/// What the journal of a home tells.
+///
+/// # Errors
+///
+/// A folder or a file cannot be read. What a file holds is never an error: it is reported.
+pub fn read_journal(home: &Home, storage: &dyn Storage) -> Result<Record, Error> {
+    let files = JournalFiles::of(home, storage)?;
+    let mut reads = Vec::with_capacity(files.paths.len());
+    for path in &files.paths {
+        let bytes = storage.read(path).map_err(Error::file("read", path))?;
+        reads.push(read(&bytes, &path.to_string_lossy()));
+    }
+    Ok(union(reads))
+}

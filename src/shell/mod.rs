@@ -1,0 +1,72 @@
+//! The only place with effects: files, clocks, threads, the terminal.
+
+mod advisor;
+mod clock;
+mod desk;
+mod disk;
+mod event_loop;
+mod home;
+mod journal_store;
+mod journal_writer;
+mod signals;
+mod state_store;
+mod terminal;
+
+pub use clock::now;
+pub use desk::{Loaded, material};
+pub use disk::{Disk, Storage};
+pub use event_loop::{Ended, run};
+pub use home::Home;
+pub use journal_store::{JournalFiles, read_journal};
+pub use journal_writer::{JournalWriter, Report};
+
+use crate::domain::diagnostic::{Diagnostic, neutral};
+use std::fmt;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Something could not be done: what, where, and why.
+#[derive(Debug)]
+pub enum Error {
+    /// A file or folder refused.
+    File {
+        /// What was being done: "read", "write", ...
+        doing: &'static str,
+        /// The file or folder.
+        path: PathBuf,
+        /// Why not.
+        why: io::Error,
+    },
+    /// Files that a person wrote have problems.
+    Problems(Vec<Diagnostic>),
+    /// Something else, in words.
+    Said(String),
+}
+
+impl Error {
+    pub(crate) fn file(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Self {
+        move |why| Self::File {
+            doing,
+            path: path.to_owned(),
+            why,
+        }
+    }
+}
+
+impl fmt::Display for Error {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File { doing, path, why } => {
+                let path = neutral(&path.to_string_lossy());
+                write!(f, "cannot {doing} {path}: {why}")
+            }
+            Self::Problems(problems) => {
+                let texts: Vec<String> = problems.iter().map(ToString::to_string).collect();
+                f.write_str(&texts.join("\n"))
+            }
+            Self::Said(words) => f.write_str(&neutral(words)),
+        }
+    }
+}
+
+impl std::error::Error for Error {}

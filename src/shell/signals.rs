@@ -1,0 +1,62 @@
+//! Signals, on a thread of their own.
+
+use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
+use signal_hook::iterator::Signals;
+use std::io;
+use std::time::Duration;
+
+/// What a signal asks for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Signal {
+    /// Leave, ended by the signal of this number.
+    Leave(u8),
+    /// Stop for now.
+    Stop,
+    /// Go on.
+    Continue,
+}
+
+/// After a signal to leave the process is gone within this, come what may.
+const PATIENCE: Duration = Duration::from_secs(2);
+
+/// Hands every signal to `tell`. Must be called before the terminal is changed.
+///
+/// # Errors
+///
+/// The signals cannot be had.
+pub fn listen(tell: impl Fn(Signal) + Send + 'static) -> io::Result<()> {
+    let mut signals = Signals::new([SIGHUP, SIGINT, SIGTERM, SIGQUIT, SIGTSTP, SIGCONT])?;
+    let thread = std::thread::Builder::new().name("signals".to_owned());
+    thread.spawn(move || {
+        for signal in signals.forever() {
+            match signal {
+                SIGTSTP => tell(Signal::Stop),
+                SIGCONT => tell(Signal::Continue),
+                number => {
+                    let number = u8::try_from(number).unwrap_or(0);
+                    watch_over(number);
+                    tell(Signal::Leave(number));
+                }
+            }
+        }
+    })?;
+    Ok(())
+}
+
+/// Ends the process when leaving takes too long: a stuck disk or terminal must not hold it.
+fn watch_over(number: u8) {
+    let thread = std::thread::Builder::new().name("watchdog".to_owned());
+    let _ = thread.spawn(move || {
+        std::thread::sleep(PATIENCE);
+        std::process::exit(128 + i32::from(number));
+    });
+}
+
+/// Stops the process as if nobody handled the signal; returns when it goes on.
+///
+/// # Errors
+///
+/// The signal cannot be raised.
+pub fn stop() -> io::Result<()> {
+    signal_hook::low_level::emulate_default_handler(SIGTSTP)
+}

@@ -1,0 +1,154 @@
+//! The terminal: taken once, given back once, whatever ends the program.
+
+use crate::app::keymap::Key;
+use crossterm::event::{
+    self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyCode, KeyEvent, KeyEventKind,
+    KeyModifiers,
+};
+use crossterm::terminal::{
+    EnterAlternateScreen, LeaveAlternateScreen, SetTitle, disable_raw_mode, enable_raw_mode,
+};
+use crossterm::{cursor, execute};
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+use std::io::{self, Stdout, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Whether the terminal is ours, so that it is given back once.
+static TAKEN: AtomicBool = AtomicBool::new(false);
+
+/// The screen that is drawn on.
+pub type Screen = Terminal<CrosstermBackend<Stdout>>;
+
+/// What comes from the terminal.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Input {
+    /// A key.
+    Key(Key),
+    /// It has another size.
+    Resized,
+    /// It is gone.
+    Gone,
+}
+
+/// The terminal while it is ours. Dropping it gives it back.
+pub struct Guard;
+
+impl Drop for Guard {
+    fn drop(&mut self) {
+        give_back();
+    }
+}
+
+/// Takes the terminal over.
+///
+/// # Errors
+///
+/// It is none, or refuses.
+pub fn take() -> io::Result<(Screen, Guard)> {
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(move |panic| {
+        give_back();
+        hook(panic);
+    }));
+    enter()?;
+    let screen = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    Ok((screen, Guard))
+}
+
+/// Enters raw mode and the other screen, at the start and after a stop.
+///
+/// # Errors
+///
+/// The terminal refuses.
+pub fn enter() -> io::Result<()> {
+    enable_raw_mode()?;
+    TAKEN.store(true, Ordering::SeqCst);
+    execute!(
+        io::stdout(),
+        EnterAlternateScreen,
+        EnableBracketedPaste,
+        SetTitle("rackside")
+    )
+}
+
+/// Gives the terminal back as it was. Errors are of no use here: the terminal may be gone.
+pub fn give_back() {
+    if !TAKEN.swap(false, Ordering::SeqCst) {
+        return;
+    }
+    let _ = execute!(
+        io::stdout(),
+        DisableBracketedPaste,
+        LeaveAlternateScreen,
+        cursor::Show
+    );
+    let _ = disable_raw_mode();
+}
+
+/// Whether colours are wanted: `NO_COLOR` holds when it is set and not empty.
+pub fn has_colours() -> bool {
+    let no = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    let dumb = std::env::var_os("TERM").is_none_or(|term| term == "dumb");
+    !no && !dumb
+}
+
+/// Rings the terminal's bell, so many times.
+pub fn ring(times: usize) {
+    let mut out = io::stdout();
+    let _ = out.write_all("\x07".repeat(times).as_bytes());
+    let _ = out.flush();
+}
+
+/// Reads keys on a thread of its own until the terminal is gone.
+///
+/// # Errors
+///
+/// No thread is to be had.
+pub fn listen(tell: impl Fn(Input) -> bool + Send + 'static) -> io::Result<()> {
+    let thread = std::thread::Builder::new().name("keys".to_owned());
+    thread.spawn(move || {
+        loop {
+            let input = match event::read() {
+                Ok(Event::Key(key)) if key.kind == KeyEventKind::Press => Input::Key(key_of(key)),
+                Ok(Event::Resize(_, _)) => Input::Resized,
+                Ok(_) => continue,
+                Err(_) => Input::Gone,
+            };
+            if !tell(input) || input == Input::Gone {
+                return;
+            }
+        }
+    })?;
+    Ok(())
+}
+
+/// A key as this program knows it.
+fn key_of(key: KeyEvent) -> Key {
+    let control = key.modifiers.contains(KeyModifiers::CONTROL);
+    match key.code {
+        KeyCode::Char('c') if control => Key::CtrlC,
+        KeyCode::Char('z') if control => Key::CtrlZ,
+        KeyCode::Char('j' | 'm') if control => Key::Enter,
+        KeyCode::Char('h') if control => Key::Backspace,
+        KeyCode::Char(_) if control => Key::Other,
+        KeyCode::Char(' ') => Key::Space,
+        KeyCode::Char(c) => Key::Char(c),
+        KeyCode::Enter => Key::Enter,
+        KeyCode::Backspace => Key::Backspace,
+        KeyCode::Esc => Key::Esc,
+        KeyCode::Left => Key::Left,
+        KeyCode::Right => Key::Right,
+        KeyCode::Up => Key::Up,
+        KeyCode::Down => Key::Down,
+        KeyCode::F(1) => Key::F1,
+        KeyCode::Home
+        | KeyCode::End
+        | KeyCode::PageUp
+        | KeyCode::PageDown
+        | KeyCode::Insert
+        | KeyCode::Delete
+        | KeyCode::KeypadBegin => Key::KeypadOff,
+        _ => Key::Other,
+    }
+}

@@ -10,5 +10,6 @@ mod advice;
 mod command_line;
 mod files;
 mod journal;
+mod published;
 mod rig;
 mod tidy;

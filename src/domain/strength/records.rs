@@ -6,9 +6,6 @@ use crate::domain::history::History;
 use crate::domain::session::{Performed, Session, SetKind};
 use crate::domain::units::{Load, Mass};
 
-/// Sets of more reps say too little of strength.
-const REPS_FOR_E1RM: u32 = 10;
-
 /// A thing that was better than ever before.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Best {
@@ -91,10 +88,10 @@ fn set_e1rm(set: &Performed) -> Option<(Mass, crate::domain::units::Unit)> {
         return None;
     };
     let reps = set.record.done.deciding();
-    if set.record.done.is_hold() || reps > REPS_FOR_E1RM {
+    if set.record.done.is_hold() {
         return None;
     }
-    let max = equations::epley(weight.mass.amount(weight.unit), reps);
+    let max = equations::for_records(weight.mass.amount(weight.unit), reps)?;
     Some((Mass::nearest(max, weight.unit)?, weight.unit))
 }
 

@@ -12,4 +12,5 @@ mod files;
 mod journal;
 mod published;
 mod rig;
+mod script;
 mod tidy;

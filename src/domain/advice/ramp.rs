@@ -2,7 +2,7 @@
 
 use super::ladder::{Ladder, is_above};
 use super::past::least;
-use crate::domain::exercise::{Exercise, Role};
+use crate::domain::exercise::{Counts, Exercise, Role};
 use crate::domain::program::{Ask, Slot};
 use crate::domain::session::{Asked, PlannedSet, SetKind};
 use crate::domain::units::{Load, Reps};
@@ -14,16 +14,22 @@ const MIDDLE: [(f64, u32); 2] = [(0.50, 8), (0.75, 4)];
 /// For up to twelve reps.
 const LIGHT: [(f64, u32); 1] = [(0.60, 6)];
 
+/// Total mass in hand, in kilograms, below which work is light: no ramp sets.
+const LIGHT_WORK: f64 = 20.0;
+/// Total mass in hand, in kilograms, from which two ramp sets are worth their time.
+const HEAVY_WORK: f64 = 40.0;
+
 /// The ramp sets before working sets with `load`: makeable loads, strictly rising, none above
 /// 85 % of the working load. None where the work is not heavy.
 pub fn ramp(exercise: &Exercise, slot: &Slot, ladder: &Ladder, load: Load) -> Vec<PlannedSet> {
     let heavy = exercise.role == Role::Compound && exercise.counts.is_loaded();
-    let steps: &[(f64, u32)] = match (heavy, slot.ask) {
+    let total = in_hand(exercise, load);
+    let steps: &[(f64, u32)] = match (heavy && total >= LIGHT_WORK, slot.ask) {
         (false, _) | (true, Ask::Hold { .. }) => &[],
         (true, Ask::Reps { .. }) => match least(slot.ask) {
             ..=5 => &HEAVY,
-            6..=10 => &MIDDLE,
-            11..=12 => &LIGHT,
+            6..=10 if total >= HEAVY_WORK => &MIDDLE,
+            6..=12 => &LIGHT,
             _ => &[],
         },
     };
@@ -43,4 +49,15 @@ pub fn ramp(exercise: &Exercise, slot: &Slot, ladder: &Ladder, load: Load) -> Ve
         }
     }
     sets
+}
+
+/// The mass in hand, in kilograms: both dumbbells of a pair; what is added to a body.
+fn in_hand(exercise: &Exercise, load: Load) -> f64 {
+    let hands = if exercise.counts == Counts::PerHand {
+        2.0
+    } else {
+        1.0
+    };
+    load.entered()
+        .map_or(0.0, |weight| weight.mass.kg() * hands)
 }

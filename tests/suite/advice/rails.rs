@@ -564,7 +564,7 @@ fn only_the_first_heavy_exercise_of_a_pattern_gets_ramp_sets() {
     ]
     .map(|exercise| slot(exercise, 3, (6, 10)));
     for slot in &slots {
-        let guess = guess(&training, &slot.exercise, 30.0);
+        let guess = guess(&training, &slot.exercise, 40.0);
         let frame = Frame {
             guess: Some(guess),
             ..Frame::default()

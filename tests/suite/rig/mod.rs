@@ -3,4 +3,5 @@
 
 pub mod cli;
 pub mod events;
+pub mod script;
 pub mod training;

@@ -1,0 +1,388 @@
+//! The interactive program without a terminal: keys in, a hand-moved clock, a journal in memory,
+//! the screen as text.
+
+use rackside::app::effect::{Cue, Effect};
+use rackside::app::kept::{Beginning, Open};
+use rackside::app::keymap::Key;
+use rackside::app::model::{Desk, Model, Screen};
+use rackside::app::msg::Msg;
+use rackside::app::update::{begin, deadline, update};
+use rackside::domain::advice::{revise, stand_ins};
+use rackside::domain::gear::PlaceId;
+use rackside::domain::history::{History, Lifter, Prefs};
+use rackside::domain::program::ProgramId;
+use rackside::domain::schedule::Material;
+use rackside::domain::session::{
+    Boldness, Draft, Event, EventId, Experience, Performed, SetRecord, Stamped,
+};
+use rackside::domain::units::{Boot, Civil, Load, Now, Unit};
+use rackside::formats::program_file;
+use rackside::ui::{draw, theme::Theme};
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use std::sync::Arc;
+
+/// A program small enough to be seen whole: reps, each side, a hold.
+pub const PROGRAM: &str = r#"(
+    format: 1,
+    name: "Short",
+    rhythm: Rotation(per_week: 3),
+    phases: [(name: "Only", weeks: 4, days: [
+        (name: "Day 1", slots: [
+            (exercise: "dumbbell_bench_press", sets: 3, reps: "8", rest: "1:00-1:30", spare: 2),
+            (exercise: "one_arm_row", sets: 2, reps: "8-10", rest: "1:00-1:30", spare: 2),
+            (exercise: "plank", sets: 2, hold: "20-30", rest: "0:45-1:15"),
+        ]),
+    ])],
+)"#;
+
+/// The program while a test plays the lifter.
+pub struct Script {
+    desk: Arc<Desk>,
+    lifter: Lifter,
+    pub model: Model,
+    pub now: Now,
+    pub journal: Vec<Stamped>,
+    pub cues: Vec<Cue>,
+    pub quit: bool,
+    pub draft: Option<Draft>,
+    /// Whether the disk takes what is written.
+    pub disk: bool,
+    runs: u32,
+}
+
+impl Script {
+    /// At the briefing of [`PROGRAM`], nothing done before.
+    pub fn new() -> Self {
+        Self::of(PROGRAM)
+    }
+
+    /// At the briefing of a program, at the club, nothing done before.
+    pub fn of(program: &str) -> Self {
+        let catalogue = crate::files::catalogue();
+        let id = ProgramId::new("short").expect("a name");
+        let program = program_file::read("short.ron", &id, program, &catalogue);
+        let program = program.unwrap_or_else(|problems| panic!("{}", problems[0]));
+        let places = crate::files::places();
+        let desk = Arc::new(Desk {
+            catalogue,
+            places,
+            programs: vec![program],
+        });
+        let lifter = Lifter {
+            unit: Unit::Kg,
+            body_weight: None,
+            experience: Experience::Intermediate,
+            boldness: Boldness::Steady,
+            place: PlaceId::new("club").expect("a name"),
+            program: id,
+        };
+        let civil = Civil::parse("2026-11-19T18:22:00.000+01:00").expect("a time");
+        let now = Now {
+            boot: Boot(1_000_000),
+            civil,
+        };
+        let (model, effects) = begin(
+            beginning(&desk, Some(lifter.clone()), &[], (None, 0)),
+            lifter.clone(),
+            now,
+        );
+        let mut script = Self {
+            desk,
+            lifter,
+            model,
+            now,
+            journal: Vec::new(),
+            cues: Vec::new(),
+            quit: false,
+            draft: None,
+            disk: true,
+            runs: 0,
+        };
+        script.perform(effects);
+        script
+    }
+
+    /// At the briefing of the session after one that was done as planned, so that loads are known.
+    pub fn known() -> Self {
+        let mut script = Self::new().keys("<enter>");
+        for _ in 0..40 {
+            if matches!(script.model.screen, Screen::Debrief(_)) {
+                break;
+            }
+            let set = script.floor().coming_set().expect("a set");
+            let begins = script.floor().session.records(set.item).next().is_none();
+            let load = if begins && matches!(set.load, Load::Mass(_)) {
+                "w6<enter>"
+            } else {
+                ""
+            };
+            script = script.wait_s(150).keys(load).keys("<enter>").keys(".2");
+        }
+        script.cues.clear();
+        script = script.keys("<enter>").wait_s(3 * 86_400);
+        script.again()
+    }
+
+    /// The program ends, however, and is started again.
+    pub fn again(mut self) -> Self {
+        self.runs += 1;
+        let whole = History::of(self.journal.clone());
+        let open = whole.open_session().map(|session| session.id.clone());
+        let past: Vec<Stamped> = self
+            .journal
+            .iter()
+            .filter(|event| open.is_none() || event.session != open)
+            .cloned()
+            .collect();
+        let history = History::of(past.clone());
+        let material = material(&self.desk, &history, &self.lifter, self.now.civil);
+        let open = whole.open_session().map(|session| Open {
+            events: self
+                .journal
+                .iter()
+                .filter(|e| e.session == open)
+                .cloned()
+                .collect(),
+            briefing: material.of_plan(session.plan.as_ref().expect("a plan")),
+            draft: self.draft.clone(),
+        });
+        let highest = self.journal.iter().map(|event| event.n).max().unwrap_or(0);
+        let beginning = Beginning {
+            open: open.map(Box::new),
+            origin: format!("device-run{}", self.runs),
+            ..beginning(
+                &self.desk,
+                Some(self.lifter.clone()),
+                &past,
+                (None, highest),
+            )
+        };
+        let (model, effects) = begin(beginning, self.lifter.clone(), self.now);
+        self.model = model;
+        self.quit = false;
+        self.perform(effects);
+        self
+    }
+
+    /// Presses keys: plain characters, and names in angle brackets.
+    pub fn keys(mut self, keys: &str) -> Self {
+        let mut rest = keys;
+        while let Some(c) = rest.chars().next() {
+            let named = rest.strip_prefix('<').and_then(|r| r.split_once('>'));
+            let key = match named {
+                Some((name, behind)) => {
+                    rest = behind;
+                    named_key(name)
+                }
+                None => {
+                    rest = &rest[c.len_utf8()..];
+                    if c == ' ' { Key::Space } else { Key::Char(c) }
+                }
+            };
+            self.send(Msg::Key(key));
+        }
+        self
+    }
+
+    /// Lets time pass, with every deadline that the model asks for on the way.
+    pub fn wait_s(mut self, seconds: i64) -> Self {
+        let end = self.now.boot.plus(seconds * 1000);
+        if seconds > 3600 {
+            return self.sleep_s(seconds);
+        }
+        while let Some(due) = deadline(&self.model, self.now).filter(|due| *due < end) {
+            self.pass(due.since(self.now.boot));
+            self.send(Msg::Tick);
+        }
+        self.pass(end.since(self.now.boot));
+        self.send(Msg::Tick);
+        self
+    }
+
+    /// Lets time pass while the machine sleeps: no deadline is met.
+    pub fn sleep_s(mut self, seconds: i64) -> Self {
+        self.pass(seconds * 1000);
+        self
+    }
+
+    fn pass(&mut self, millis: i64) {
+        self.now.boot = self.now.boot.plus(millis);
+        self.now.civil = self.now.civil.plus(millis);
+    }
+
+    pub fn send(&mut self, msg: Msg) {
+        let effects = update(&mut self.model, msg, self.now);
+        self.perform(effects);
+    }
+
+    fn perform(&mut self, effects: Vec<Effect>) {
+        for effect in effects {
+            match effect {
+                Effect::Append(events) => self.append(events),
+                Effect::KeepDraft(draft) => self.draft = draft.map(|draft| *draft),
+                Effect::WriteLifter(lifter) => self.send(Msg::LifterWritten(lifter)),
+                Effect::DrawUp { wish, .. } => {
+                    let history = History::of(self.journal.clone());
+                    let lifter = self.lifter.clone().after(&history.choices);
+                    let material = material(&self.desk, &history, &lifter, self.now.civil);
+                    let briefing = material.brief(&wish).expect("a briefing");
+                    self.send(Msg::DrawnUp(Box::new(briefing)));
+                }
+                Effect::Revise(question) => {
+                    let history = (*self.model.past).clone();
+                    let desk = self.desk.clone();
+                    let lifter = self.lifter.clone();
+                    let material = material(&desk, &history, &lifter, self.now.civil);
+                    let id = &question.session.plan.as_ref().expect("a plan").place;
+                    let context = material.at(material.place(id).expect("a place"));
+                    let revision = revise(&context, &question.session, question.index);
+                    let after = question.session.sets.len();
+                    self.send(Msg::Revised {
+                        item: question.index,
+                        after,
+                        revision,
+                    });
+                }
+                Effect::FindStandIns { question, avoid } => {
+                    let history = (*self.model.past).clone();
+                    let desk = self.desk.clone();
+                    let lifter = self.lifter.clone();
+                    let material = material(&desk, &history, &lifter, self.now.civil);
+                    let id = &question.session.plan.as_ref().expect("a plan").place;
+                    let context = material.at(material.place(id).expect("a place"));
+                    let found = stand_ins(&context, &question.item.planned, avoid);
+                    self.send(Msg::StandIns {
+                        item: question.index,
+                        avoid,
+                        found,
+                    });
+                }
+                Effect::Cue(cue) => self.cues.push(cue),
+                Effect::KeepPrefs(_) | Effect::Suspend => {}
+                Effect::Quit => self.quit = true,
+            }
+        }
+    }
+
+    fn append(&mut self, events: Vec<Stamped>) {
+        let ids: Vec<EventId> = events.iter().map(|event| event.id.clone()).collect();
+        if self.disk {
+            self.journal.extend(events);
+            self.send(Msg::Recorded(ids));
+        } else {
+            self.send(Msg::NotSaved {
+                ids,
+                why: "no space left".to_owned(),
+            });
+        }
+    }
+
+    /// The screen at 80x24 as text, trailing spaces cut.
+    pub fn screen(&self) -> String {
+        self.screen_of(80, 24)
+    }
+
+    /// The screen at a size.
+    pub fn screen_of(&self, width: u16, height: u16) -> String {
+        let mut terminal = Terminal::new(TestBackend::new(width, height)).expect("a terminal");
+        let model = &self.model;
+        let now = self.now;
+        terminal
+            .draw(|frame| draw(model, Theme::Plain, now, frame))
+            .expect("drawn");
+        let buffer = terminal.backend().buffer().clone();
+        let row = |y: u16| {
+            let cells = (0..width).map(|x| buffer[(x, y)].symbol().to_owned());
+            cells.collect::<String>().trim_end().to_owned() + "\n"
+        };
+        (0..height).map(row).collect()
+    }
+
+    /// Whether the screen at 80x24 shows this text.
+    #[track_caller]
+    pub fn shows(self, text: &str) -> Self {
+        let screen = self.screen();
+        assert!(screen.contains(text), "not on the screen: {text}\n{screen}");
+        self
+    }
+
+    /// The sets of the last session as the journal tells them.
+    pub fn sets(&self) -> Vec<SetRecord> {
+        self.performed().into_iter().map(|set| set.record).collect()
+    }
+
+    pub fn performed(&self) -> Vec<Performed> {
+        let history = History::of(self.journal.clone());
+        history
+            .sessions
+            .last()
+            .map(|session| session.sets.clone())
+            .unwrap_or_default()
+    }
+
+    /// What happened in the last session, by the names of events.
+    pub fn last_event(&self) -> &Event {
+        &self.journal.last().expect("an event").event
+    }
+
+    /// What is on the floor.
+    #[track_caller]
+    pub fn floor(&self) -> &rackside::app::model::Floor {
+        self.model.floor().expect("the floor")
+    }
+}
+
+fn beginning(
+    desk: &Arc<Desk>,
+    lifter: Option<Lifter>,
+    past: &[Stamped],
+    (open, highest): (Option<Box<Open>>, u64),
+) -> Beginning {
+    Beginning {
+        desk: desk.clone(),
+        lifter,
+        origin: "device-run0".to_owned(),
+        highest,
+        past: Arc::new(History::of(past.to_vec())),
+        open,
+        prefs: Prefs::default(),
+    }
+}
+
+fn material<'a>(
+    desk: &'a Desk,
+    history: &'a History,
+    lifter: &'a Lifter,
+    now: Civil,
+) -> Material<'a> {
+    let Desk {
+        catalogue,
+        places,
+        programs,
+    } = desk;
+    Material {
+        catalogue,
+        places,
+        programs,
+        history,
+        lifter,
+        now,
+    }
+}
+
+fn named_key(name: &str) -> Key {
+    match name {
+        "enter" => Key::Enter,
+        "esc" => Key::Esc,
+        "bs" => Key::Backspace,
+        "left" => Key::Left,
+        "right" => Key::Right,
+        "up" => Key::Up,
+        "down" => Key::Down,
+        "f1" => Key::F1,
+        "ctrl-c" => Key::CtrlC,
+        "keypad-off" => Key::KeypadOff,
+        other => panic!("no key is called {other}"),
+    }
+}

@@ -1,0 +1,4 @@
+//! Every key of the floor, and what people do with keys when they are tired.
+
+mod keys;
+mod trouble;

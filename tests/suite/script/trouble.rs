@@ -1,0 +1,209 @@
+//! What people do when they are tired: twice, too early, too late, not at all. Each ends in a true
+//! record.
+
+use crate::rig::script::Script;
+use rackside::app::effect::Cue;
+use rackside::app::floor::Stage;
+use rackside::app::model::{Overlay, Screen};
+use rackside::domain::session::Event;
+
+fn floor() -> Script {
+    Script::known().keys("<enter>").wait_s(60)
+}
+
+#[test]
+fn enter_twice_is_one_set() {
+    let script = floor().keys("<enter><enter>");
+    assert_eq!(script.sets().len(), 1);
+    assert!(matches!(script.model.overlay, Overlay::None));
+}
+
+#[test]
+fn a_held_enter_is_one_set() {
+    let mut script = floor();
+    for _ in 0..20 {
+        script = script.keys("<enter>");
+        script.now.boot = script.now.boot.plus(30);
+    }
+    assert_eq!(script.sets().len(), 1);
+}
+
+#[test]
+fn enter_far_too_early_is_asked_about() {
+    let script = floor()
+        .keys("<enter>")
+        .wait_s(3)
+        .keys("<enter>")
+        .shows("set 2 done already?");
+    assert_eq!(script.sets().len(), 1);
+    assert_eq!(
+        script.keys("<enter>").sets().len(),
+        2,
+        "a second Enter says yes"
+    );
+    let script = floor().keys("<enter>").wait_s(3).keys("<enter>2");
+    assert_eq!(script.sets().len(), 1, "no");
+}
+
+#[test]
+fn enter_ten_minutes_late_shows_and_then_asks() {
+    let script = floor().keys("<enter>").wait_s(600).keys("<enter>");
+    assert_eq!(script.sets().len(), 1);
+    let script = script
+        .shows("here is where things stand")
+        .keys("<enter>")
+        .shows("one set or two?");
+    let one = script.keys("1");
+    assert_eq!(one.sets().len(), 2);
+    let late = floor().keys("<enter>").wait_s(600).keys("<enter><enter>2");
+    assert_eq!(late.sets().len(), 3, "two sets were done");
+    assert_eq!(
+        late.sets()[2].rest,
+        None,
+        "nobody knows when the second began"
+    );
+}
+
+#[test]
+fn the_first_key_after_sleep_only_shows() {
+    let script = floor().keys("<enter>").sleep_s(120).keys("<enter>");
+    assert_eq!(script.sets().len(), 1);
+    assert_eq!(script.keys("<enter>").sets().len(), 2);
+}
+
+#[test]
+fn a_keypad_without_num_lock_records_nothing() {
+    let script = floor().keys("<up><left><keypad-off>").shows("Num Lock");
+    assert!(script.sets().is_empty());
+}
+
+#[test]
+fn the_rest_opens_announces_its_close_and_closes_once() {
+    let script = floor().keys("<enter>").wait_s(400);
+    let signs: Vec<Cue> = script
+        .cues
+        .iter()
+        .copied()
+        .filter(|cue| *cue != Cue::Record)
+        .collect();
+    let last = &signs[signs.len() - 3..];
+    assert_eq!(last, [Cue::Opens, Cue::ClosesSoon, Cue::Closed]);
+    assert_eq!(
+        script.floor().rest(script.now).expect("a rest").stage,
+        Stage::Late
+    );
+    let rang = signs.len();
+    let script = script.wait_s(100);
+    let signs = script
+        .cues
+        .iter()
+        .filter(|cue| **cue != Cue::Record)
+        .count();
+    assert_eq!(signs, rang, "then silence");
+}
+
+#[test]
+fn the_window_opens_to_the_second() {
+    let script = floor().keys("<enter>").wait_s(59);
+    assert_eq!(
+        script.floor().rest(script.now).expect("a rest").stage,
+        Stage::Recover
+    );
+    let script = script.wait_s(1);
+    assert_eq!(
+        script.floor().rest(script.now).expect("a rest").stage,
+        Stage::Open
+    );
+    script.shows("OPEN, closes in 0:30");
+}
+
+#[test]
+fn after_sleep_no_burst_of_signs() {
+    let script = floor().keys("<enter>").wait_s(10);
+    let before = script.cues.len();
+    let script = script.sleep_s(1000).wait_s(1);
+    assert_eq!(script.cues.len(), before, "stale signs are of no use");
+}
+
+#[test]
+fn killed_in_a_rest_it_goes_on_at_the_same_second() {
+    let script = floor().keys("<enter>").wait_s(40).again();
+    let rest = script.floor().rest(script.now).expect("a rest");
+    assert_eq!(rest.elapsed, 40_000);
+    assert_eq!(script.floor().coming_set().expect("a set").number, 2);
+    script.shows("RECOVER, opens in 0:20");
+}
+
+#[test]
+fn killed_while_lifting_it_goes_on_lifting() {
+    let script = floor()
+        .keys("<enter>")
+        .wait_s(80)
+        .keys(" ")
+        .wait_s(10)
+        .again()
+        .wait_s(5);
+    let script = script.keys("<enter>");
+    let set = &script.sets()[1];
+    assert_eq!(set.lifted.expect("measured").get(), 15);
+    assert_eq!(set.rest.expect("measured").seconds.get(), 80);
+}
+
+#[test]
+fn killed_with_a_count_half_typed_it_is_still_there() {
+    let script = floor()
+        .keys("<enter>")
+        .wait_s(80)
+        .keys("1")
+        .again()
+        .keys("1<enter>");
+    assert_eq!(script.sets()[1].done.deciding(), 11);
+}
+
+#[test]
+fn a_chosen_load_outlives_the_program() {
+    let script = floor().keys("<right>");
+    let load = script.floor().coming_set().expect("a set").load;
+    let script = script.again();
+    assert_eq!(script.floor().coming_set().expect("a set").load, load);
+}
+
+#[test]
+fn left_for_more_than_four_hours_it_is_closed() {
+    let script = floor().keys("<enter>").wait_s(10).sleep_s(5 * 3600).again();
+    assert!(matches!(script.last_event(), Event::Closed(_)));
+    assert!(matches!(script.model.screen, Screen::Briefing(_)));
+}
+
+#[test]
+fn what_is_not_on_the_disk_is_not_called_recorded() {
+    let mut script = floor();
+    script.disk = false;
+    let script = script.keys("<enter>");
+    assert!(!script.screen().contains("all recorded"));
+    script.shows("NOT SAVED: 1");
+}
+
+#[test]
+fn every_size_down_to_sixty_by_twenty_shows_the_set_and_smaller_says_so() {
+    let script = floor().keys("<enter>").wait_s(70);
+    for (width, height) in [(80, 24), (60, 20), (200, 50), (120, 40)] {
+        let screen = script.screen_of(width, height);
+        assert!(screen.contains("set 2 of 3"), "{width}x{height}\n{screen}");
+        assert!(screen.contains("OPEN"), "{width}x{height}\n{screen}");
+    }
+    assert!(script.screen_of(40, 10).contains("needs 60x20, has 40x10"));
+    for width in 0..70 {
+        for height in 0..26 {
+            script.screen_of(width.max(1), height.max(1));
+        }
+    }
+}
+
+#[test]
+fn a_miss_lowers_what_comes_and_says_so() {
+    let script = floor().keys("4<enter>");
+    let load = |s: &Script| s.floor().coming_set().expect("a set").load;
+    let before = load(&floor());
+    assert!(load(&script).heavier(before) == Some(std::cmp::Ordering::Less));
+}

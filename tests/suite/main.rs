@@ -13,4 +13,5 @@ mod journal;
 mod published;
 mod rig;
 mod script;
+mod terminal;
 mod tidy;

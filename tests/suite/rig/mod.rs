@@ -3,5 +3,6 @@
 
 pub mod cli;
 pub mod events;
+pub mod pty;
 pub mod script;
 pub mod training;

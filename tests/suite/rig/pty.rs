@@ -1,0 +1,181 @@
+//! The real binary in a real pseudo-terminal, its screen as text.
+
+use super::cli::ENVIRONMENT;
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+use std::io::{Read, Write};
+use std::path::Path;
+use std::sync::{Arc, Condvar, Mutex};
+use std::time::{Duration, Instant};
+use vt100::Parser;
+
+/// How long anything may take on a slow machine.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// What the terminal received.
+struct Received {
+    parser: Parser,
+    bytes: Vec<u8>,
+    closed: bool,
+}
+
+/// A terminal with the program in it.
+pub struct Pty {
+    child: Box<dyn Child + Send + Sync>,
+    master: Box<dyn MasterPty + Send>,
+    keys: Box<dyn Write + Send>,
+    received: Arc<(Mutex<Received>, Condvar)>,
+}
+
+impl Pty {
+    /// The program in a terminal of 80x24, its files under `home`.
+    pub fn start(home: &Path) -> Self {
+        Self::start_with(home, &[])
+    }
+
+    /// The same with more variables.
+    pub fn start_with(home: &Path, more: &[(&str, &str)]) -> Self {
+        let size = PtySize {
+            rows: 24,
+            cols: 80,
+            pixel_width: 0,
+            pixel_height: 0,
+        };
+        let pair = native_pty_system().openpty(size).expect("a terminal");
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_rackside"));
+        command.env_clear();
+        for (name, value) in ENVIRONMENT.iter().chain(more) {
+            command.env(name, value);
+        }
+        command.env("TERM", "xterm-256color");
+        command.env("RACKSIDE_HOME", home);
+        let child = pair.slave.spawn_command(command).expect("started");
+        drop(pair.slave);
+        let parser = Parser::new(24.try_into().unwrap(), 80.try_into().unwrap(), 0);
+        let received = Received {
+            parser,
+            bytes: Vec::new(),
+            closed: false,
+        };
+        let received = Arc::new((Mutex::new(received), Condvar::new()));
+        let mut reader = pair.master.try_clone_reader().expect("a reader");
+        let shared = received.clone();
+        std::thread::spawn(move || {
+            let mut buffer = [0_u8; 4096];
+            loop {
+                let read = reader.read(&mut buffer).unwrap_or(0);
+                let mut received = shared.0.lock().expect("unpoisoned");
+                received.parser.process(&buffer[..read]);
+                received.bytes.extend_from_slice(&buffer[..read]);
+                received.closed = read == 0;
+                shared.1.notify_all();
+                if read == 0 {
+                    return;
+                }
+            }
+        });
+        let keys = pair.master.take_writer().expect("a writer");
+        Self {
+            child,
+            master: pair.master,
+            keys,
+            received,
+        }
+    }
+
+    /// Sends bytes as a keyboard does.
+    pub fn keys(&mut self, keys: &str) {
+        let writer = &mut self.keys;
+        writer.write_all(keys.as_bytes()).expect("sent");
+        writer.flush().expect("sent");
+    }
+
+    /// Waits until the screen is as wanted.
+    #[track_caller]
+    pub fn wait(&self, wanted: &str) -> String {
+        self.wait_for(|screen| screen.contains(wanted), wanted)
+    }
+
+    #[track_caller]
+    pub fn wait_for(&self, wanted: impl Fn(&str) -> bool, what: &str) -> String {
+        let end = Instant::now() + PATIENCE;
+        let mut received = self.received.0.lock().expect("unpoisoned");
+        loop {
+            let screen = received.parser.screen().contents();
+            if wanted(&screen) {
+                return screen;
+            }
+            let left = end.saturating_duration_since(Instant::now());
+            assert!(!left.is_zero(), "waited for: {what}\n{screen}");
+            assert!(!received.closed, "ended before: {what}\n{screen}");
+            received = self
+                .received
+                .1
+                .wait_timeout(received, left)
+                .expect("unpoisoned")
+                .0;
+        }
+    }
+
+    /// Everything that the terminal received.
+    pub fn bytes(&self) -> Vec<u8> {
+        self.received.0.lock().expect("unpoisoned").bytes.clone()
+    }
+
+    /// Whether the terminal shows its own screen again.
+    pub fn is_restored(&self) -> bool {
+        let received = self.received.0.lock().expect("unpoisoned");
+        let screen = received.parser.screen();
+        !screen.alternate_screen() && !screen.hide_cursor() && !screen.bracketed_paste()
+    }
+
+    /// Another size.
+    pub fn resize(&self, rows: u16, cols: u16) {
+        let size = PtySize {
+            rows,
+            cols,
+            pixel_width: 0,
+            pixel_height: 0,
+        };
+        let mut received = self.received.0.lock().expect("unpoisoned");
+        received
+            .parser
+            .screen_mut()
+            .set_size(rows.try_into().unwrap(), cols.try_into().unwrap());
+        drop(received);
+        self.master.resize(size).expect("resized");
+    }
+
+    /// Sends a signal.
+    pub fn signal(&self, name: &str) {
+        let id = self.process().to_string();
+        let kill = std::process::Command::new("kill")
+            .args(["-s", name, &id])
+            .status();
+        assert!(kill.expect("kill runs").success());
+    }
+
+    /// The program's process.
+    pub fn process(&self) -> u32 {
+        self.child.process_id().expect("running")
+    }
+
+    /// Waits for the program's end and gives its exit code.
+    #[track_caller]
+    pub fn exit(&mut self) -> u32 {
+        let end = Instant::now() + PATIENCE;
+        loop {
+            if let Some(status) = self.child.try_wait().expect("asked") {
+                return status.exit_code();
+            }
+            assert!(Instant::now() < end, "still running");
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    }
+}
+
+impl Drop for Pty {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}

@@ -1,0 +1,235 @@
+//! The real binary in a real terminal: a whole session, killed and resumed, ended by signals.
+
+use crate::rig::cli::Cli;
+use crate::rig::pty::Pty;
+use serde_json::Value;
+use std::time::{Duration, Instant};
+
+const ENTER: &str = "\r";
+
+/// A program whose sets nobody can do too fast for the test: one rep each.
+const SINGLES: &str = r#"(
+    format: 1,
+    name: "Singles",
+    rhythm: Rotation(per_week: 3),
+    phases: [(name: "Only", weeks: 4, days: [(name: "Day 1", slots: [
+        (exercise: "push_up", sets: 4, reps: "1-5", rest: "0:10-0:40"),
+        (exercise: "bodyweight_squat", sets: 4, reps: "1-5", rest: "0:10-0:40"),
+    ])])],
+)"#;
+
+const LIFTER: &str = "(format: 1, unit: Kg, place: \"home\", program: \"singles\")";
+
+/// A home whose person has answered the first run's questions.
+fn home() -> Cli {
+    let cli = Cli::new();
+    let config = cli.home().join("config");
+    std::fs::create_dir_all(config.join("programs")).unwrap();
+    std::fs::write(config.join("programs/singles.ron"), SINGLES).unwrap();
+    std::fs::write(config.join("lifter.ron"), LIFTER).unwrap();
+    cli
+}
+
+fn sets(cli: &Cli) -> Vec<Value> {
+    let listed = cli.run(["journal", "list", "--json"]);
+    assert!(listed.status.success(), "{}", listed.stderr);
+    listed
+        .stdout
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap())
+        .collect()
+}
+
+fn start(cli: &Cli) -> Pty {
+    let mut pty = Pty::start(cli.home());
+    pty.wait("Enter start");
+    pty.keys(ENTER);
+    pty.wait("set 1 of 4");
+    // The Enter that starts the session is no set: another counts only 2 s later.
+    std::thread::sleep(Duration::from_millis(2_100));
+    pty
+}
+
+#[test]
+fn four_questions_and_the_caution_lead_to_the_briefing() {
+    let cli = Cli::new();
+    let mut pty = Pty::start(cli.home());
+    pty.wait("question 1 of 4");
+    pty.wait("Strength work can hurt");
+    for question in 2..=4 {
+        pty.keys(ENTER);
+        pty.wait(&format!("question {question} of 4"));
+    }
+    pty.keys(ENTER);
+    pty.wait("Enter start");
+    pty.keys("q");
+    assert_eq!(pty.exit(), 0);
+    assert!(pty.is_restored());
+    let mut again = Pty::start(cli.home());
+    again.wait("Enter start");
+    again.keys("q");
+    assert_eq!(again.exit(), 0);
+}
+
+#[test]
+fn a_whole_session_with_one_key_a_set_and_another_suggestion_after_it() {
+    let cli = home();
+    let before: Value = serde_json::from_str(&cli.run(["brief", "--json"]).stdout).unwrap();
+    assert_eq!(before["v"], 1);
+    let mut pty = start(&cli);
+    let planned: u64 = before["slots"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|s| s["sets"].as_u64().unwrap())
+        .sum();
+    for done in 1..=planned {
+        pty.keys("5.3\r");
+        let recorded = move |screen: &str| {
+            screen.contains("all recorded")
+                && (screen.contains("session done") == (done == planned))
+                && (screen.contains("set 1:") || screen.contains(". u takes it back"))
+        };
+        pty.wait_for(recorded, "recorded");
+        std::thread::sleep(Duration::from_millis(60));
+    }
+    pty.wait("session done");
+    pty.keys("7\r");
+    pty.wait("session closed");
+    pty.wait("next:");
+    pty.keys(ENTER);
+    assert_eq!(pty.exit(), 0);
+    let sets = sets(&cli);
+    assert_eq!(sets.len() as u64, planned);
+    for key in [
+        "id", "at", "exercise", "set", "kind", "load", "reps", "spare", "rest_s",
+    ] {
+        assert!(sets[1].get(key).is_some(), "no {key} in {}", sets[1]);
+    }
+    let after: Value = serde_json::from_str(&cli.run(["brief", "--json"]).stdout).unwrap();
+    let slot = |brief: &Value| brief["slots"][0].clone();
+    assert_ne!(slot(&before)["reason"], slot(&after)["reason"]);
+    assert!(
+        slot(&after)["reps"].as_u64() > slot(&before)["reps"].as_u64(),
+        "{after}"
+    );
+    assert_eq!(slot(&after)["last"]["sets"][0]["id"], sets[0]["id"]);
+}
+
+#[test]
+fn killed_in_a_rest_and_while_lifting_it_goes_on_as_it_was() {
+    let cli = home();
+    let mut pty = start(&cli);
+    pty.keys(ENTER);
+    pty.wait("set 2 of 4");
+    pty.wait("all recorded");
+    let began = Instant::now();
+    pty.signal("KILL");
+    pty.exit();
+    let mut pty = Pty::start(cli.home());
+    let screen = pty.wait("RECOVER, opens in");
+    let left: u64 = screen.split("opens in 0:").nth(1).unwrap()[..2]
+        .parse()
+        .unwrap();
+    let elapsed = began.elapsed().as_secs();
+    assert!(
+        (9 - elapsed.min(9)..=11 - elapsed.min(9)).contains(&left),
+        "{left} s left, {elapsed}"
+    );
+    assert!(screen.contains("set 2 of 4"));
+    pty.keys(" ");
+    pty.wait("lifting");
+    std::thread::sleep(Duration::from_millis(300));
+    pty.signal("KILL");
+    pty.exit();
+    let mut pty = Pty::start(cli.home());
+    pty.wait("lifting");
+    std::thread::sleep(Duration::from_millis(1_900));
+    pty.keys(ENTER);
+    pty.wait("set 3 of 4");
+    pty.wait("all recorded");
+    let sets = sets(&cli);
+    assert_eq!(sets.len(), 2);
+    assert_eq!(sets[1]["rest_measured"], true);
+    drop(pty);
+}
+
+#[test]
+fn signals_and_a_closed_terminal_lose_nothing() {
+    for (signal, code) in [("TERM", 143), ("HUP", 129), ("INT", 130), ("QUIT", 131)] {
+        let cli = home();
+        let mut pty = start(&cli);
+        pty.keys(ENTER);
+        pty.wait("set 2 of 4");
+        pty.signal(signal);
+        let sent = Instant::now();
+        assert_eq!(pty.exit(), code, "{signal}");
+        assert!(sent.elapsed() < Duration::from_secs(5), "{signal}");
+        assert!(pty.is_restored(), "{signal}");
+        assert_eq!(sets(&cli).len(), 1, "{signal}");
+    }
+}
+
+/// Set for the process that plays a terminal and closes; its value is the home.
+const CLOSING: &str = "TERMINAL_THAT_CLOSES";
+
+/// With [`CLOSING`] set this is the terminal: it goes with its process. Without, it is the test
+/// that looks at what is left.
+#[test]
+fn a_terminal_that_closes_takes_the_program_with_it_and_no_set() {
+    if let Some(home) = std::env::var_os(CLOSING) {
+        let mut pty = Pty::start(home.as_ref());
+        pty.wait("Enter start");
+        pty.keys(ENTER);
+        pty.wait("set 1 of 4");
+        std::thread::sleep(Duration::from_millis(2_100));
+        pty.keys(ENTER);
+        pty.wait("set 2 of 4");
+        pty.wait("all recorded");
+        println!("program {}", pty.process());
+        std::process::exit(0);
+    }
+    let cli = home();
+    let name = "terminal::a_terminal_that_closes_takes_the_program_with_it_and_no_set";
+    let host = std::process::Command::new(std::env::current_exe().unwrap())
+        .args(["--exact", name, "--nocapture"])
+        .env(CLOSING, cli.home())
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&host.stdout).into_owned();
+    let id = said
+        .split("program ")
+        .nth(1)
+        .unwrap()
+        .split_whitespace()
+        .next()
+        .unwrap();
+    let program = std::path::Path::new("/proc").join(id);
+    let end = Instant::now() + Duration::from_secs(5);
+    while program.join("exe").exists() {
+        assert!(Instant::now() < end, "the program outlived its terminal");
+        std::thread::sleep(Duration::from_millis(10));
+    }
+    assert_eq!(sets(&cli).len(), 1);
+}
+
+#[test]
+fn a_second_one_is_told_who_has_the_journal() {
+    let cli = home();
+    let first = start(&cli);
+    let mut second = Pty::start(cli.home());
+    assert_eq!(second.exit(), 1);
+    let said = String::from_utf8_lossy(&second.bytes()).into_owned();
+    assert!(said.contains("has this journal open"), "{said}");
+    drop(first);
+}
+
+#[test]
+fn any_size_is_drawn_and_a_small_one_says_so() {
+    let cli = home();
+    let pty = start(&cli);
+    pty.resize(8, 30);
+    pty.wait("needs 60x20");
+    pty.resize(40, 120);
+    pty.wait("set 1 of 4");
+}

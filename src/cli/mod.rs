@@ -92,9 +92,13 @@ fn interactive(out: &mut dyn Write) -> Result<Exit, Failure> {
     match shell::run(&Home::here()?)? {
         Ended::Left => Ok(Exit::Done),
         Ended::Signal(number) => Ok(Exit::Signal(number)),
+        Ended::Panicked => Err(Failure::error(PANICKED)),
         Ended::Rescued(words) => Err(Failure::Said(Exit::Rescued, words)),
     }
 }
+
+const PANICKED: &str = "rackside: a mistake in the program ended it. Every recorded set is in the \
+    journal.\nStart it again to go on where you were.";
 
 const NO_TERMINAL: &str = "rackside: the session needs a terminal for its keys and its screen\n\
     Run it in a terminal window, or see 'rackside --help' for commands that need none.";

@@ -18,6 +18,7 @@ use crate::domain::units::Now;
 use crate::formats::journal::Record;
 use crate::formats::lifter_file;
 use crate::ui::{self, theme::Theme};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::time::Duration;
@@ -37,6 +38,8 @@ pub enum Ended {
     Left,
     /// A signal of this number asked for it.
     Signal(u8),
+    /// The program was wrong somewhere; what was recorded is on the disk.
+    Panicked,
     /// Sets were kept outside the journal; words say where, or hold the lines themselves.
     Rescued(String),
 }
@@ -71,23 +74,17 @@ pub fn run(home: &Home) -> Result<Ended, Error> {
     let (mut screen, guard) = terminal::take().map_err(gone)?;
     terminal::listen(move |input| wake.send(Wake::Input(input)).is_ok()).map_err(gone)?;
     let theme = Theme::of(terminal::has_colours());
-    let (mut model, effects) = shell.begin(&loaded, &record);
-    let mut over = shell.perform(effects);
-    while over.is_none() {
-        let now = clock::now();
-        let drawn = screen.draw(|frame| ui::draw(&model, theme, now, frame));
-        if drawn.is_err() {
-            over = Some(Ended::Signal(HANGUP));
-            break;
-        }
-        over = shell.turn(&mut model, &inbox);
-        if shell.redraw {
-            shell.redraw = false;
-            let _ = screen.size().map(|size| screen.resize(size.into()));
-        }
-    }
+    let (model, effects) = shell.begin(&loaded, &record);
+    let over = shell.perform(effects);
+    let ended = match over {
+        Some(ended) => Ok(ended),
+        // A panic in deciding or drawing must not take what is on its way to the disk with it.
+        None => catch_unwind(AssertUnwindSafe(|| {
+            shell.run(model, (&mut screen, theme), &inbox)
+        })),
+    };
     drop(guard);
-    Ok(shell.leave(over.unwrap_or(Ended::Left)))
+    Ok(shell.leave(ended.unwrap_or(Ended::Panicked)))
 }
 
 /// Who holds the journal, and what to do about it.
@@ -196,13 +193,44 @@ impl Shell {
         })
     }
 
+    /// Draws and waits in turn until it is over.
+    fn run(
+        &mut self,
+        mut model: Model,
+        (screen, theme): (&mut terminal::Screen, Theme),
+        inbox: &Receiver<Wake>,
+    ) -> Ended {
+        loop {
+            let now = clock::now();
+            if screen
+                .draw(|frame| ui::draw(&model, theme, now, frame))
+                .is_err()
+            {
+                return Ended::Signal(HANGUP);
+            }
+            if let Some(ended) = self.turn(&mut model, inbox) {
+                return ended;
+            }
+            if std::mem::take(&mut self.redraw) {
+                let _ = screen.size().map(|size| screen.resize(size.into()));
+            }
+        }
+    }
+
     /// Waits for one thing to happen, and everything that comes of it; says when it is over.
     fn turn(&mut self, model: &mut Model, inbox: &Receiver<Wake>) -> Option<Ended> {
         let now = clock::now();
         let due = update::deadline(model, now).map_or(60_000, |due| due.since(now.boot).max(0));
         let wait = Duration::from_millis(u64::try_from(due).unwrap_or(0));
         let msg = match inbox.recv_timeout(wait) {
-            Ok(Wake::Input(Input::Key(key))) => Msg::Key(key),
+            Ok(Wake::Input(Input::Key(key))) => {
+                // How the tests see what a mistake of ours does.
+                assert!(
+                    !(cfg!(debug_assertions) && terminal::is_to_panic(key)),
+                    "asked to panic"
+                );
+                Msg::Key(key)
+            }
             Ok(Wake::Input(Input::Resized)) | Err(RecvTimeoutError::Timeout) => Msg::Tick,
             Ok(Wake::Input(Input::Gone)) => return Some(Ended::Signal(HANGUP)),
             Ok(Wake::Signal(Signal::Leave(code))) => return Some(Ended::Signal(code)),
@@ -284,7 +312,7 @@ impl Shell {
     /// Sees to what is not on the disk yet.
     fn leave(self, ended: Ended) -> Ended {
         let within = match ended {
-            Ended::Signal(_) => LEAVING_AT_ONCE,
+            Ended::Signal(_) | Ended::Panicked => LEAVING_AT_ONCE,
             Ended::Left | Ended::Rescued(_) => LEAVING,
         };
         match self.writer.finish(within) {

@@ -93,6 +93,11 @@ pub fn has_colours() -> bool {
     !no && !dumb
 }
 
+/// Whether this key is to bring on a panic: with a variable set that only tests set.
+pub fn is_to_panic(key: Key) -> bool {
+    key == Key::Char('!') && std::env::var_os("RACKSIDE_TEST_PANIC").is_some()
+}
+
 /// Rings the terminal's bell, so many times.
 pub fn ring(times: usize) {
     let mut out = io::stdout();

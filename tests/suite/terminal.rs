@@ -170,6 +170,24 @@ fn signals_and_a_closed_terminal_lose_nothing() {
     }
 }
 
+#[test]
+fn a_panic_restores_the_terminal_says_so_and_loses_nothing() {
+    let cli = home();
+    let mut pty = Pty::start_with(cli.home(), &[("RACKSIDE_TEST_PANIC", "1")]);
+    pty.wait("Enter start");
+    pty.keys(ENTER);
+    pty.wait("set 1 of 4");
+    std::thread::sleep(Duration::from_millis(2_100));
+    pty.keys(ENTER);
+    pty.wait("set 2 of 4");
+    pty.keys("!");
+    assert_eq!(pty.exit(), 1);
+    assert!(pty.is_restored());
+    let said = String::from_utf8_lossy(&pty.bytes()).into_owned();
+    assert!(said.contains("a mistake in the program"), "{said}");
+    assert_eq!(sets(&cli).len(), 1);
+}
+
 /// Set for the process that plays a terminal and closes; its value is the home.
 const CLOSING: &str = "TERMINAL_THAT_CLOSES";
 

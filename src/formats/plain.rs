@@ -60,16 +60,16 @@ fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) 
         }
         None => "not done before".to_owned(),
     };
-    vec![
+    let first = [
         format!(
             "{name}{sides}, rest {}-{}",
             item.rest.opens, item.rest.closes
         ),
         format!("  {}", sets.join(", ")),
-        format!("  fetch {}", briefed.fetch),
-        format!("  {}", item.reason),
-        format!("  {last}"),
-    ]
+    ];
+    let fetch = (!briefed.fetch.is_empty()).then(|| format!("  fetch {}", briefed.fetch));
+    let behind = [format!("  {}", item.reason), format!("  {last}")];
+    first.into_iter().chain(fetch).chain(behind).collect()
 }
 
 /// A set that was done, in a few words.

@@ -36,10 +36,10 @@ table! {
     Floor key Esc => Cancel, "Esc", "never mind what was typed";
     // Floor, and in its numbered menu
     Floor menu Char('p') => Pain, "p", "pain";
-    Floor menu Char('s') => Swap, "s", "swap for a stand-in, or gear is busy";
+    Floor menu Char('s') => Swap, "s", "swap: gear is busy, or other";
     Floor menu Char('o') => PutOff, "o", "put this exercise off";
     Floor menu Char('k') => SkipSet, "k", "skip the coming set";
-    Floor menu Char('K') => SkipExercise, "K", "skip the rest of the exercise";
+    Floor menu Char('K') => SkipExercise, "K", "skip all that is left of it";
     Floor menu Char('a') => AddSet, "a", "add a set";
     Floor menu Char('i') => Interrupted, "i", "the last set was interrupted";
     Floor menu Char('w') => NameLoad, "w", "name a load";
@@ -53,7 +53,7 @@ table! {
     Floor menu Char('c') => Coaching, "c", "how it is done";
     Floor menu Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
     Floor menu Char('f') => Finish, "f", "finish here";
-    Floor menu Char('q') | CtrlC => Leave, "q", "leave; the session waits as it is";
+    Floor menu Char('q') | CtrlC => Leave, "q", "leave; it waits as it is";
     // Floor
     Floor key KeypadOff => KeypadOff, "", "";
     // Briefing

@@ -3,7 +3,7 @@
 use super::{Today, others, today, whole};
 use crate::domain::advice::{Context, Frame, plan_slots};
 use crate::domain::exercise::Catalogue;
-use crate::domain::gear::{Place, PlaceId, at};
+use crate::domain::gear::{Build, Makeable, Place, PlaceId, at};
 use crate::domain::history::{History, Lifter, Outing, Pace};
 use crate::domain::program::Program;
 use crate::domain::session::{Plan, PlannedItem, SetKind};
@@ -23,7 +23,7 @@ pub struct Wish {
 pub struct BriefedItem {
     /// The last time that it was done.
     pub last: Option<Outing>,
-    /// What to fetch for its working load.
+    /// What to fetch for its working load; empty where nothing is.
     pub fetch: String,
 }
 
@@ -216,7 +216,17 @@ impl<'a> Material<'a> {
             .and_then(|(load, made)| at(made, load));
         BriefedItem {
             last: self.last(item),
-            fetch: build.map(|made| made.build.to_string()).unwrap_or_default(),
+            fetch: build.map(fetch_of).unwrap_or_default(),
+        }
+    }
+}
+
+/// What to fetch for a load; nothing for the body alone.
+fn fetch_of(made: &Makeable) -> String {
+    match &made.build {
+        Build::Body => String::new(),
+        Build::Dumbbells { .. } | Build::Loaded { .. } | Build::Plate(_) | Build::Band { .. } => {
+            made.build.to_string()
         }
     }
 }

@@ -11,8 +11,10 @@ use crate::ui::widgets::{put, put_right, wrap};
 use ratatui::Frame;
 use std::collections::BTreeMap;
 
-/// Lines that an exercise takes.
+/// Lines that an exercise takes, the marked one apart.
 const LINES: u16 = 3;
+/// Lines of why and with what that the marked one may take.
+const MOST_LINES: usize = 3;
 
 /// Paints the briefing.
 pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
@@ -41,26 +43,29 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
         y += 1;
     }
     y += u16::from(area.height >= 24);
-    let room = usize::from(area.height.saturating_sub(y + 2) / LINES).max(1);
+    let room = area
+        .height
+        .saturating_sub(y + 2)
+        .saturating_sub(MOST_LINES as u16 - 1);
+    let room = usize::from(room / LINES).max(1);
     let from = screen.marked.saturating_sub(room - 1);
     for k in from..plan.items.len().min(from + room) {
         let (Some(item), Some(briefed)) = (plan.items.get(k), briefing.items.get(k)) else {
             continue;
         };
-        exercise(page, (item, briefed), k == screen.marked, (frame, y));
-        y += LINES;
+        y += exercise(page, (item, briefed), k == screen.marked, (frame, y));
     }
-    let keys = "Enter start   ↑↓ look   o other session   l other place   c how   h keys   q leave";
+    let keys = "Enter start  h keys  q leave  ↑↓ look  o session  l place  c how";
     footer(page, frame, keys);
 }
 
-/// One exercise: what to do, what was done, why and with what.
+/// One exercise: what to do, what was done, why and with what; says how many lines it took.
 fn exercise(
     page: &Page<'_>,
     (item, briefed): (&PlannedItem, &BriefedItem),
     marked: bool,
     (frame, y): (&mut Frame<'_>, u16),
-) {
+) -> u16 {
     let (area, theme) = (page.area, page.theme);
     let name = page.model.desk.catalogue.name(&item.exercise);
     let each = page
@@ -79,19 +84,24 @@ fn exercise(
     let work = format!("{}{sides}", work(item));
     put(buf, area, (31, y), (&work, theme, Role::Strong));
     let rest = format!("rest {}-{}", item.rest.opens, item.rest.closes);
-    put_right(buf, area, y, (&rest, theme, Role::Quiet));
+    let below = u16::from(area.width < 78);
+    put_right(buf, area, y + below, (&rest, theme, Role::Quiet));
     let last = match &briefed.last {
         Some(outing) => format!("last {}", told::outing(outing)),
         None => "not done before".to_owned(),
     };
     put(buf, area, (3, y + 1), (&last, theme, Role::Text));
-    let fetch = format!("fetch {}. ", briefed.fetch);
-    let text = format!("{fetch}{}", words::capital(&item.reason));
-    let line = wrap(&text, usize::from(area.width) - 4)
-        .into_iter()
-        .next()
-        .unwrap_or_default();
-    put(buf, area, (3, y + 2), (&line, theme, Role::Quiet));
+    let text = match briefed.fetch.as_str() {
+        "" => words::capital(&item.reason),
+        fetch => format!("fetch {fetch}. {}", words::capital(&item.reason)),
+    };
+    let most = if marked { MOST_LINES } else { 1 };
+    let lines = wrap(&text, usize::from(area.width) - 4);
+    for (k, line) in lines.iter().take(most).enumerate() {
+        let at = (3, y + 2 + u16::try_from(k).unwrap_or(0));
+        put(buf, area, at, (line, theme, Role::Quiet));
+    }
+    u16::try_from(2 + lines.len().clamp(1, most)).unwrap_or(LINES)
 }
 
 /// "2 ramp + 4 × 8, 22 kg" of an item's sets.

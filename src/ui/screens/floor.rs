@@ -380,10 +380,10 @@ fn edited(floor: &Floor, edit: &crate::app::model::Edit) -> String {
 const fn keys(floor: &Floor) -> &'static str {
     match (floor.beat, floor.edit.is_some()) {
         (Beat::LeadIn { .. }, _) => "Esc not yet   p pain   h all keys",
-        (Beat::Lifting { .. }, _) => "Enter done   digits other reps   Esc not yet   p pain",
+        (Beat::Lifting { .. }, _) => "Enter done  digits reps  Esc not yet  p pain",
         (Beat::Resting, true) => "digits reps   . digit spare   ←→ load   Enter save   Esc back",
         (Beat::Resting, false) => {
-            "Enter done  digits other reps  ←→ load  Space lifting  p pain  / menu  h keys"
+            "Enter done  digits reps  p pain  / menu  h keys  ←→ load  Space lifting"
         }
     }
 }

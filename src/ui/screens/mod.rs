@@ -13,6 +13,7 @@ use super::widgets::{put, put_right};
 use crate::domain::words;
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
 
 /// A moment while a session is drawn up.
 pub fn waiting(page: &Page<'_>, frame: &mut Frame<'_>) {
@@ -31,6 +32,7 @@ fn footer(page: &Page<'_>, frame: &mut Frame<'_>, keys: &str) {
     let area = page.area;
     let buf = frame.buffer_mut();
     let last = area.height - 1;
+    let keys = &fitting(keys, usize::from(area.width) - 2);
     put(buf, area, (1, last), (keys, page.theme, Role::Quiet));
     let model = page.model;
     if let Some(notice) = &model.notice {
@@ -41,6 +43,26 @@ fn footer(page: &Page<'_>, frame: &mut Frame<'_>, keys: &str) {
             (&notice.text, page.theme, Role::Strong),
         );
     }
+}
+
+/// As many groups of words, two spaces apart, as there is room for.
+fn fitting(keys: &str, room: usize) -> String {
+    let mut line = String::new();
+    for group in keys
+        .split("  ")
+        .map(str::trim)
+        .filter(|group| !group.is_empty())
+    {
+        let gap = if line.is_empty() { 0 } else { 3 };
+        if line.width() + gap + group.width() > room {
+            break;
+        }
+        if gap > 0 {
+            line.push_str("   ");
+        }
+        line.push_str(group);
+    }
+    line
 }
 
 /// What of this run is on the disk, in a word or two, at the right of a line.

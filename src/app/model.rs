@@ -58,6 +58,8 @@ pub struct Model {
     pub notice: Option<Notice>,
     /// Whether a stop sign was reported: then nothing is suggested any more.
     pub alarm: bool,
+    /// What these records are, where they are no person's.
+    pub mark: Option<&'static str>,
     /// What the person prefers.
     pub prefs: Prefs,
     /// When the last key came.

@@ -4,6 +4,7 @@
 //! program is started through the shell.
 
 mod brief;
+mod demo;
 mod journal;
 mod outcome;
 mod paths;
@@ -29,6 +30,7 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Brief(brief::Arguments),
+    Demo(demo::Arguments),
     Journal(journal::Arguments),
     Paths(paths::Arguments),
 }
@@ -78,6 +80,7 @@ fn run(
 fn perform(command: &Command, out: &mut dyn Write) -> Result<Exit, Failure> {
     match command {
         Command::Brief(arguments) => brief::run(arguments, out),
+        Command::Demo(arguments) => demo::run(arguments, out),
         Command::Journal(arguments) => journal::run(arguments, out),
         Command::Paths(_) => paths::run(out),
     }
@@ -89,7 +92,12 @@ fn interactive(out: &mut dyn Write) -> Result<Exit, Failure> {
         return Err(Failure::usage(NO_TERMINAL));
     }
     out.flush()?;
-    match shell::run(&Home::here()?)? {
+    ended(shell::run(&Home::here()?, None)?)
+}
+
+/// What the way in which the session ended means for the process.
+fn ended(ended: Ended) -> Result<Exit, Failure> {
+    match ended {
         Ended::Left => Ok(Exit::Done),
         Ended::Signal(number) => Ok(Exit::Signal(number)),
         Ended::Panicked => Err(Failure::error(PANICKED)),

@@ -34,3 +34,6 @@ pub mod advice;
 
 // Which session is today's, and how long it takes.
 pub mod schedule;
+
+// An invented lifter's records.
+pub mod invented;

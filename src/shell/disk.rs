@@ -132,6 +132,17 @@ impl Storage for Disk {
     }
 }
 
+impl Disk {
+    /// Removes a folder that this process made for itself alone, with all that is in it.
+    ///
+    /// # Errors
+    ///
+    /// Something in it cannot be removed.
+    pub fn remove_folder(self, folder: &Path) -> io::Result<()> {
+        fs::remove_dir_all(folder)
+    }
+}
+
 /// Takes a lock file for this process, and writes into it who holds it; `None` where another
 /// process does. The lock goes with the process, however it ends; the file stays.
 ///

@@ -51,12 +51,13 @@ enum Wake {
     Msg(Msg),
 }
 
-/// Runs the interactive program in a home until it is left.
+/// Runs the interactive program in a home until it is left. A `mark` stays on the screen: what
+/// these records are, where they are no person's.
 ///
 /// # Errors
 ///
 /// Files have problems, another process holds the journal, the terminal refuses.
-pub fn run(home: &Home) -> Result<Ended, Error> {
+pub fn run(home: &Home, mark: Option<&'static str>) -> Result<Ended, Error> {
     let storage: Arc<dyn Storage> = Arc::new(Disk);
     let loaded = Loaded::from(home, storage.as_ref())?;
     let held = disk::lock(&home.lock()).map_err(Error::file("lock", &home.lock()))?;
@@ -74,7 +75,8 @@ pub fn run(home: &Home) -> Result<Ended, Error> {
     let (mut screen, guard) = terminal::take().map_err(gone)?;
     terminal::listen(move |input| wake.send(Wake::Input(input)).is_ok()).map_err(gone)?;
     let theme = Theme::of(terminal::has_colours());
-    let (model, effects) = shell.begin(&loaded, &record);
+    let (mut model, effects) = shell.begin(&loaded, &record);
+    model.mark = mark;
     let over = shell.perform(effects);
     let ended = match over {
         Some(ended) => Ok(ended),

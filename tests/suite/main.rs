@@ -8,6 +8,7 @@
 
 mod advice;
 mod command_line;
+mod demo;
 mod files;
 mod journal;
 mod published;

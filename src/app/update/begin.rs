@@ -47,6 +47,7 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         },
         notice: None,
         alarm: false,
+        mark: None,
         prefs,
         last_key: now.boot,
         due: None,

@@ -35,6 +35,9 @@ fn footer(page: &Page<'_>, frame: &mut Frame<'_>, keys: &str) {
     let keys = &fitting(keys, usize::from(area.width) - 2);
     put(buf, area, (1, last), (keys, page.theme, Role::Quiet));
     let model = page.model;
+    if let Some(mark) = model.mark {
+        put_right(buf, area, last - 1, (mark, page.theme, Role::Warning));
+    }
     if let Some(notice) = &model.notice {
         put(
             buf,

@@ -75,7 +75,7 @@ const LAYERS: [Layer; 8] = [
 ];
 
 /// Inside the domain a module imports itself and those before it.
-const DOMAIN: [&str; 11] = [
+const DOMAIN: [&str; 12] = [
     "units",
     "diagnostic",
     "words",
@@ -87,6 +87,7 @@ const DOMAIN: [&str; 11] = [
     "strength",
     "advice",
     "schedule",
+    "invented",
 ];
 
 const NETWORK: &[&str] = &["std::net"];

@@ -97,6 +97,9 @@ fn interactive(out: &mut dyn Write) -> Result<Exit, Failure> {
 
 /// What the way in which the session ended means for the process.
 fn ended(ended: Ended) -> Result<Exit, Failure> {
+    for mishap in shell::mishaps() {
+        warn(&format!("a mistake in the program: {mishap}"));
+    }
     match ended {
         Ended::Left => Ok(Exit::Done),
         Ended::Signal(number) => Ok(Exit::Signal(number)),

@@ -10,6 +10,7 @@ use crate::domain::schedule::Wish;
 use crate::domain::session::{EventId, Stamped, Whereabouts};
 use crate::domain::units::Civil;
 use std::collections::BTreeSet;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::mpsc::{Sender, channel};
 
@@ -35,6 +36,28 @@ pub enum Asked {
     Lifter(Box<Lifter>),
 }
 
+impl Asked {
+    /// What is said when no answer can be found.
+    fn without_answer(&self) -> Option<Msg> {
+        match self {
+            Self::DrawUp { .. } => Some(Msg::NotDrawnUp(MISTAKE.to_owned())),
+            Self::Revise(question) => Some(Msg::Revised {
+                item: question.index,
+                after: question.session.sets.len(),
+                revision: None,
+            }),
+            Self::StandIns { question, avoid } => Some(Msg::StandIns {
+                item: question.index,
+                avoid: *avoid,
+                found: Vec::new(),
+            }),
+            Self::Lifter(_) => None,
+        }
+    }
+}
+
+const MISTAKE: &str = "a mistake in the program: this session cannot be drawn up";
+
 /// The thread that computes suggestions.
 #[derive(Clone, Debug)]
 pub struct Advisor {
@@ -58,11 +81,14 @@ pub struct Knowledge {
 impl Advisor {
     /// Starts it; answers go to `tell`.
     pub fn start(mut knowledge: Knowledge, tell: impl Fn(Msg) + Send + 'static) -> Self {
-        let (questions, inbox) = channel();
+        let (questions, inbox) = channel::<(Asked, Civil)>();
         let thread = std::thread::Builder::new().name("advice".to_owned());
         let spawned = thread.spawn(move || {
             while let Ok((asked, now)) = inbox.recv() {
-                if let Some(answer) = knowledge.answer(asked, now) {
+                let nothing = asked.without_answer();
+                // A mistake here must not leave the lifter waiting for ever.
+                let answer = catch_unwind(AssertUnwindSafe(|| knowledge.answer(asked, now)));
+                if let Some(answer) = answer.unwrap_or(nothing) {
                     tell(answer);
                 }
             }

@@ -3,6 +3,7 @@
 use super::advisor::{Advisor, Asked, Knowledge};
 use super::desk::{Loaded, material};
 use super::journal_writer::{JournalWriter, Left, Report};
+use super::keeper::{Keep, Keeper};
 use super::signals::{self, Signal};
 use super::state_store::StateStore;
 use super::terminal::{self, Input};
@@ -12,11 +13,10 @@ use crate::app::kept::{Beginning, Open};
 use crate::app::model::Model;
 use crate::app::msg::Msg;
 use crate::app::update;
-use crate::domain::history::{History, Lifter};
+use crate::domain::history::History;
 use crate::domain::session::{EventId, Stamped};
 use crate::domain::units::Now;
 use crate::formats::journal::Record;
-use crate::formats::lifter_file;
 use crate::ui::{self, theme::Theme};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
@@ -27,6 +27,9 @@ use std::time::Duration;
 const LEAVING: Duration = Duration::from_secs(30);
 /// How long it waits after a signal: then the sets are rescued, or lie on the disk soon after.
 const LEAVING_AT_ONCE: Duration = Duration::from_millis(800);
+/// How long it then waits for what is no journal, and can be lost.
+const KEEPING: Duration = Duration::from_secs(3);
+const KEEPING_AT_ONCE: Duration = Duration::from_millis(100);
 
 /// The signal that says that the terminal is gone.
 const HANGUP: u8 = 1;
@@ -101,14 +104,12 @@ fn holder(home: &Home, storage: &dyn Storage) -> String {
 
 /// The threads and stores behind the loop.
 struct Shell {
-    home: Home,
-    storage: Arc<dyn Storage>,
     state: StateStore,
     device: String,
     writer: JournalWriter,
+    keeper: Keeper,
     advisor: Advisor,
     history: Arc<History>,
-    wake: Sender<Wake>,
     mute: bool,
     redraw: bool,
 }
@@ -140,19 +141,17 @@ impl Shell {
             damaged: record.damaged.clone(),
             history: history.clone(),
         };
-        let answers = wake.clone();
-        let tell = move |msg| drop(answers.send(Wake::Msg(msg)));
+        let tell = move |msg| drop(wake.send(Wake::Msg(msg)));
+        let keeper = Keeper::start(home, storage, tell.clone());
         let advisor = Advisor::start(knowledge, tell);
-        let (home, mute, redraw) = (home.clone(), false, false);
+        let (mute, redraw) = (false, false);
         Self {
-            home,
-            storage,
             state,
             device,
             writer,
+            keeper,
             advisor,
             history,
-            wake,
             mute,
             redraw,
         }
@@ -240,7 +239,11 @@ impl Shell {
                 self.suspend();
                 Msg::Continued
             }
-            Ok(Wake::Signal(Signal::Continue)) => Msg::Continued,
+            Ok(Wake::Signal(Signal::Continue)) => {
+                // After a stop that nobody could hear of, others may have used the terminal.
+                self.take_again();
+                Msg::Continued
+            }
             Ok(Wake::Msg(msg)) => msg,
             Err(RecvTimeoutError::Disconnected) => return Some(Ended::Left),
         };
@@ -253,11 +256,11 @@ impl Shell {
         for effect in effects {
             match effect {
                 Effect::Append(events) => self.writer.append(events),
-                Effect::KeepDraft(draft) => {
-                    // A draft is a convenience: the sets themselves are in the journal.
-                    let _ = self.state.keep_draft(draft.as_deref());
+                Effect::KeepDraft(draft) => self.keeper.keep(Keep::Draft(draft)),
+                Effect::WriteLifter(lifter) => {
+                    self.advisor.ask(Asked::Lifter(lifter.clone()), now);
+                    self.keeper.keep(Keep::Lifter(lifter));
                 }
-                Effect::WriteLifter(lifter) => self.write_lifter(*lifter),
                 Effect::DrawUp { wish, events } => {
                     self.advisor.ask(Asked::DrawUp { wish, events }, now);
                 }
@@ -268,26 +271,13 @@ impl Shell {
                 Effect::Cue(cue) => self.cue(cue),
                 Effect::KeepPrefs(prefs) => {
                     self.mute = prefs.mute;
-                    let _ = self.state.keep_prefs(prefs);
+                    self.keeper.keep(Keep::Prefs(prefs));
                 }
                 Effect::Suspend => self.suspend(),
                 Effect::Quit => return Some(Ended::Left),
             }
         }
         None
-    }
-
-    fn write_lifter(&self, lifter: Lifter) {
-        let text = lifter_file::text(&lifter);
-        let msg = match self.storage.create(&self.home.lifter(), text.as_bytes()) {
-            Ok(()) => {
-                let known = Asked::Lifter(Box::new(lifter.clone()));
-                self.advisor.ask(known, clock::now().civil);
-                Msg::LifterWritten(Box::new(lifter))
-            }
-            Err(why) => Msg::Failed(Error::file("write", &self.home.lifter())(why).to_string()),
-        };
-        drop(self.wake.send(Wake::Msg(msg)));
     }
 
     /// One ring when the window opens, two before it closes, three when it has.
@@ -305,19 +295,28 @@ impl Shell {
 
     /// Stops for now: the terminal is given back, and taken again when the process goes on.
     fn suspend(&mut self) {
+        if signals::can_stop() {
+            terminal::give_back();
+            let _ = signals::stop();
+            self.take_again();
+        }
+    }
+
+    fn take_again(&mut self) {
         terminal::give_back();
-        let _ = signals::stop();
         let _ = terminal::enter();
         self.redraw = true;
     }
 
     /// Sees to what is not on the disk yet.
     fn leave(self, ended: Ended) -> Ended {
-        let within = match ended {
-            Ended::Signal(_) | Ended::Panicked => LEAVING_AT_ONCE,
-            Ended::Left | Ended::Rescued(_) => LEAVING,
+        let (within, keeping) = match ended {
+            Ended::Signal(_) | Ended::Panicked => (LEAVING_AT_ONCE, KEEPING_AT_ONCE),
+            Ended::Left | Ended::Rescued(_) => (LEAVING, KEEPING),
         };
-        match self.writer.finish(within) {
+        let left = self.writer.finish(within);
+        self.keeper.finish(keeping);
+        match left {
             Some(Left::Nothing) => ended,
             Some(Left::Rescued { events, path }) => Ended::Rescued(format!(
                 "{events} lines could not be written to the journal; they are kept in {} and read \

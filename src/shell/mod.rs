@@ -8,6 +8,7 @@ mod event_loop;
 mod home;
 mod journal_store;
 mod journal_writer;
+mod keeper;
 mod signals;
 mod state_store;
 mod terminal;
@@ -19,6 +20,7 @@ pub use event_loop::{Ended, run};
 pub use home::Home;
 pub use journal_store::{JournalFiles, read_journal};
 pub use journal_writer::{JournalWriter, Report};
+pub use terminal::mishaps;
 
 use crate::domain::diagnostic::{Diagnostic, neutral};
 use std::fmt;

@@ -1,5 +1,6 @@
 //! Signals, on a thread of their own.
 
+use super::terminal;
 use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
 use signal_hook::iterator::Signals;
 use std::io;
@@ -48,8 +49,16 @@ fn watch_over(number: u8) {
     let thread = std::thread::Builder::new().name("watchdog".to_owned());
     let _ = thread.spawn(move || {
         std::thread::sleep(PATIENCE);
+        terminal::cook();
         std::process::exit(128 + i32::from(number));
     });
+}
+
+/// Whether anybody could make the process go on after a stop: a program that leads its session was
+/// started by no shell, and would stand for ever.
+pub fn can_stop() -> bool {
+    let own = rustix::process::getpid();
+    rustix::process::getsid(None).is_ok_and(|leader| leader != own)
 }
 
 /// Stops the process as if nobody handled the signal; returns when it goes on.

@@ -5,6 +5,7 @@ use crossterm::event::{
     self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyCode, KeyEvent, KeyEventKind,
     KeyModifiers,
 };
+use crossterm::style::{Attribute, Print, SetAttribute};
 use crossterm::terminal::{
     EnterAlternateScreen, LeaveAlternateScreen, SetTitle, disable_raw_mode, enable_raw_mode,
 };
@@ -12,10 +13,17 @@ use crossterm::{cursor, execute};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 use std::io::{self, Stdout, Write};
+use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, Ordering};
+
+#[cfg(test)]
+mod tests;
 
 /// Whether the terminal is ours, so that it is given back once.
 static TAKEN: AtomicBool = AtomicBool::new(false);
+
+/// Panics of other threads, to be told at the end.
+static MISHAPS: Mutex<Vec<String>> = Mutex::new(Vec::new());
 
 /// The screen that is drawn on.
 pub type Screen = Terminal<CrosstermBackend<Stdout>>;
@@ -40,20 +48,34 @@ impl Drop for Guard {
     }
 }
 
-/// Takes the terminal over.
+/// Takes the terminal over, for the thread that calls.
 ///
 /// # Errors
 ///
 /// It is none, or refuses.
 pub fn take() -> io::Result<(Screen, Guard)> {
     let hook = std::panic::take_hook();
+    let owner = std::thread::current().id();
     std::panic::set_hook(Box::new(move |panic| {
-        give_back();
-        hook(panic);
+        if std::thread::current().id() == owner {
+            give_back();
+            hook(panic);
+        } else if let Ok(mut mishaps) = MISHAPS.lock() {
+            // The screen is still drawn on: it is told when the terminal is given back.
+            mishaps.push(panic.to_string());
+        }
     }));
     enter()?;
     let screen = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     Ok((screen, Guard))
+}
+
+/// What went wrong in other threads while the terminal was taken.
+pub fn mishaps() -> Vec<String> {
+    MISHAPS
+        .lock()
+        .map(|mut found| std::mem::take(&mut *found))
+        .unwrap_or_default()
 }
 
 /// Enters raw mode and the other screen, at the start and after a stop.
@@ -64,26 +86,43 @@ pub fn take() -> io::Result<(Screen, Guard)> {
 pub fn enter() -> io::Result<()> {
     enable_raw_mode()?;
     TAKEN.store(true, Ordering::SeqCst);
+    greet(&mut io::stdout())
+}
+
+/// Gives the terminal back as it was. Errors are of no use here: the terminal may be gone.
+pub fn give_back() {
+    if TAKEN.swap(false, Ordering::SeqCst) {
+        let _ = part(&mut io::stdout());
+        cook();
+    }
+}
+
+/// Leaves raw mode and nothing else: this never waits for a terminal that takes no more bytes.
+pub fn cook() {
+    let _ = disable_raw_mode();
+}
+
+/// Keeps the title and goes to the other screen.
+fn greet(out: &mut impl Write) -> io::Result<()> {
     execute!(
-        io::stdout(),
+        out,
+        Print("\x1b[22;0t"),
         EnterAlternateScreen,
         EnableBracketedPaste,
         SetTitle("rackside")
     )
 }
 
-/// Gives the terminal back as it was. Errors are of no use here: the terminal may be gone.
-pub fn give_back() {
-    if !TAKEN.swap(false, Ordering::SeqCst) {
-        return;
-    }
-    let _ = execute!(
-        io::stdout(),
+/// Undoes all that greeting and drawing did.
+fn part(out: &mut impl Write) -> io::Result<()> {
+    execute!(
+        out,
+        SetAttribute(Attribute::Reset),
         DisableBracketedPaste,
         LeaveAlternateScreen,
+        Print("\x1b[23;0t"),
         cursor::Show
-    );
-    let _ = disable_raw_mode();
+    )
 }
 
 /// Whether colours are wanted: `NO_COLOR` holds when it is set and not empty.

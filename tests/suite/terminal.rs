@@ -251,3 +251,68 @@ fn any_size_is_drawn_and_a_small_one_says_so() {
     pty.resize(40, 120);
     pty.wait("set 1 of 4");
 }
+
+/// The one child of a process.
+#[cfg(target_os = "linux")]
+fn child_of(id: u32) -> u32 {
+    let children = format!("/proc/{id}/task/{id}/children");
+    let children = std::fs::read_to_string(children).unwrap();
+    children.trim().parse().unwrap()
+}
+
+/// Whether a process stands still, stopped by a signal.
+#[cfg(target_os = "linux")]
+fn is_stopped(id: u32) -> bool {
+    let stat = std::fs::read_to_string(format!("/proc/{id}/stat")).unwrap();
+    stat.rsplit(')').next().unwrap().trim().starts_with('T')
+}
+
+#[cfg(target_os = "linux")]
+const RAW: &str = "-icanon";
+
+#[test]
+#[cfg(target_os = "linux")]
+fn a_stop_gives_the_terminal_back_and_going_on_takes_it_again() {
+    let cli = home();
+    let mut pty = Pty::start_under_shell(cli.home());
+    pty.wait("Enter start");
+    let program = child_of(pty.process());
+    for how in ["key", "TSTP", "STOP"] {
+        assert!(pty.stty(&["-a"]).contains(RAW), "{how}");
+        match how {
+            "key" => pty.keys("\x1a"),
+            signal => pty.signal_process(program, signal),
+        }
+        pty.wait_until(|| is_stopped(program), "stopped");
+        if how == "STOP" {
+            // Nobody hears of this one; the shell makes the terminal usable by itself.
+            pty.stty(&["sane"]);
+        } else {
+            pty.wait_until(|| pty.is_restored(), "restored");
+            assert!(!pty.stty(&["-a"]).contains(RAW), "{how}");
+        }
+        let before = pty.bytes().len();
+        pty.signal_process(program, "CONT");
+        pty.wait_until(|| pty.stty(&["-a"]).contains(RAW), "raw again");
+        let redrawn = || {
+            let bytes = pty.bytes();
+            String::from_utf8_lossy(&bytes[before..]).contains("Enter")
+        };
+        pty.wait_until(redrawn, "drawn again");
+        pty.wait("Enter start");
+    }
+    pty.keys("q");
+    assert_eq!(pty.exit(), 0);
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn where_nobody_could_make_it_go_on_it_does_not_stop() {
+    let cli = home();
+    let mut pty = Pty::start(cli.home());
+    pty.wait("Enter start");
+    pty.keys("\x1a");
+    pty.keys("q");
+    assert_eq!(pty.exit(), 0);
+    assert!(pty.is_restored());
+}

@@ -34,6 +34,18 @@ impl Pty {
 
     /// The same with more variables.
     pub fn start_with(home: &Path, more: &[(&str, &str)]) -> Self {
+        let program = CommandBuilder::new(env!("CARGO_BIN_EXE_rackside"));
+        Self::start_command(program, home, more)
+    }
+
+    /// The program under a shell, as people start it: a stop leaves somebody to go on from.
+    pub fn start_under_shell(home: &Path) -> Self {
+        let mut shell = CommandBuilder::new("/bin/sh");
+        shell.args(["-c", "\"$0\"; exit $?", env!("CARGO_BIN_EXE_rackside")]);
+        Self::start_command(shell, home, &[])
+    }
+
+    fn start_command(mut command: CommandBuilder, home: &Path, more: &[(&str, &str)]) -> Self {
         let size = PtySize {
             rows: 24,
             cols: 80,
@@ -41,7 +53,6 @@ impl Pty {
             pixel_height: 0,
         };
         let pair = native_pty_system().openpty(size).expect("a terminal");
-        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_rackside"));
         command.env_clear();
         for (name, value) in ENVIRONMENT.iter().chain(more) {
             command.env(name, value);
@@ -145,9 +156,34 @@ impl Pty {
         self.master.resize(size).expect("resized");
     }
 
+    /// The terminal's modes as `stty` tells them, or sets them.
+    pub fn stty(&self, wanted: &[&str]) -> String {
+        let terminal = self.master.tty_name().expect("a terminal's name");
+        let mut stty = std::process::Command::new("stty");
+        stty.arg("-F").arg(terminal).args(wanted);
+        let output = stty.output().expect("stty runs");
+        assert!(output.status.success(), "{output:?}");
+        String::from_utf8_lossy(&output.stdout).into_owned()
+    }
+
+    /// Waits until something that the screen does not show is so.
+    #[track_caller]
+    pub fn wait_until(&self, is_so: impl Fn() -> bool, what: &str) {
+        let end = Instant::now() + PATIENCE;
+        while !is_so() {
+            assert!(Instant::now() < end, "waited for: {what}");
+            std::thread::sleep(Duration::from_millis(5));
+        }
+    }
+
     /// Sends a signal.
     pub fn signal(&self, name: &str) {
-        let id = self.process().to_string();
+        self.signal_process(self.process(), name);
+    }
+
+    /// Sends a signal to a process of the terminal.
+    pub fn signal_process(&self, id: u32, name: &str) {
+        let id = id.to_string();
         let kill = std::process::Command::new("kill")
             .args(["-s", name, &id])
             .status();

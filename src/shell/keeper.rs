@@ -1,0 +1,105 @@
+//! The thread that keeps what is no journal: draft, preferences, the lifter's file. A disk that
+//! does not answer holds it up, and never a key.
+
+use super::state_store::StateStore;
+use super::{Error, Home, Storage};
+use crate::app::msg::Msg;
+use crate::domain::history::{Lifter, Prefs};
+use crate::domain::session::Draft;
+use crate::formats::lifter_file;
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, Sender, channel};
+use std::time::Duration;
+
+#[cfg(test)]
+mod tests;
+
+/// Something to keep.
+pub enum Keep {
+    /// This of the running session, or nothing, in place of what was kept before.
+    Draft(Option<Box<Draft>>),
+    /// What the person prefers.
+    Prefs(Prefs),
+    /// Who trains: a file of the person's, written once.
+    Lifter(Box<Lifter>),
+}
+
+/// The thread that keeps things.
+pub struct Keeper {
+    orders: Sender<Keep>,
+    /// Closes when the thread is through.
+    through: Receiver<()>,
+}
+
+impl Keeper {
+    /// Starts it. What became of the lifter's file goes to `tell`.
+    pub fn start(
+        home: &Home,
+        storage: Arc<dyn Storage>,
+        tell: impl Fn(Msg) + Send + 'static,
+    ) -> Self {
+        let (orders, inbox) = channel();
+        let (ending, through) = channel();
+        let worker = Worker {
+            lifter: home.lifter(),
+            state: StateStore::of(home, storage.clone()),
+            storage,
+        };
+        let thread = std::thread::Builder::new().name("keeper".to_owned());
+        // Without the thread nothing is kept, and what was recorded is in the journal all the same.
+        let _ = thread.spawn(move || {
+            worker.work(&inbox, &tell);
+            drop::<Sender<()>>(ending);
+        });
+        Self { orders, through }
+    }
+
+    /// Has something kept.
+    pub fn keep(&self, thing: Keep) {
+        let _ = self.orders.send(thing);
+    }
+
+    /// Waits until all is kept or the time is up.
+    pub fn finish(self, within: Duration) {
+        drop(self.orders);
+        let _ = self.through.recv_timeout(within);
+    }
+}
+
+struct Worker {
+    lifter: PathBuf,
+    storage: Arc<dyn Storage>,
+    state: StateStore,
+}
+
+impl Worker {
+    fn work(&self, inbox: &Receiver<Keep>, tell: &dyn Fn(Msg)) {
+        while let Ok(first) = inbox.recv() {
+            // Of what came in the meantime only the newest draft and preferences matter.
+            let (mut draft, mut prefs) = (None, None);
+            for thing in std::iter::once(first).chain(inbox.try_iter()) {
+                match thing {
+                    Keep::Draft(newer) => draft = Some(newer),
+                    Keep::Prefs(newer) => prefs = Some(newer),
+                    Keep::Lifter(lifter) => tell(self.write(lifter)),
+                }
+            }
+            // Both are conveniences: where they cannot be kept, nothing that was done is lost.
+            if let Some(draft) = draft {
+                let _ = self.state.keep_draft(draft.as_deref());
+            }
+            if let Some(prefs) = prefs {
+                let _ = self.state.keep_prefs(prefs);
+            }
+        }
+    }
+
+    fn write(&self, lifter: Box<Lifter>) -> Msg {
+        let text = lifter_file::text(&lifter);
+        match self.storage.create(&self.lifter, text.as_bytes()) {
+            Ok(()) => Msg::LifterWritten(lifter),
+            Err(why) => Msg::Failed(Error::file("write", &self.lifter)(why).to_string()),
+        }
+    }
+}

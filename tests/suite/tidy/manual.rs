@@ -2,6 +2,7 @@
 
 use super::{gather, relative, root};
 use std::fs;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 const TOP_LEVEL: [&str; 15] = [
@@ -52,7 +53,7 @@ fn developers_md_names_every_folder_of_the_source() {
         .collect();
     let mut found = Vec::new();
     gather(&root().join("src"), &mut found);
-    let folders = found.iter().filter(|path| path.is_dir());
+    let folders = found.iter().filter(|path| holds_code(path, &found));
     let unnamed: Vec<String> = folders
         .map(|path| relative(path))
         .filter(|folder| !named.contains(folder))
@@ -70,6 +71,20 @@ fn the_top_level_holds_only_what_readers_expect() {
         .filter(|name| !TOP_LEVEL.contains(&name.as_str()))
         .collect();
     assert!(extra.is_empty(), "no place at the top level for {extra:?}");
+}
+
+/// Whether a folder holds more than the unit tests of the module that it is named after.
+fn holds_code(folder: &Path, all: &[PathBuf]) -> bool {
+    let mut inside = all.iter().filter(|path| path.parent() == Some(folder));
+    folder.is_dir() && inside.any(|path| !path.ends_with("tests.rs"))
+}
+
+#[test]
+fn a_folder_of_tests_alone_needs_no_line() {
+    let src = root().join("src");
+    let all = |names: &[&str]| names.iter().map(|name| src.join(name)).collect::<Vec<_>>();
+    assert!(!holds_code(&src, &all(&["tests.rs"])));
+    assert!(holds_code(&src, &all(&["tests.rs", "lib.rs"])));
 }
 
 /// The names at the top that are committed; of an unpacked package, all of them.

@@ -12,6 +12,7 @@ mod demo;
 mod files;
 mod journal;
 mod published;
+mod readme;
 mod rig;
 mod script;
 mod terminal;

@@ -84,13 +84,12 @@ fn exercise(
     let work = format!("{}{sides}", work(item));
     put(buf, area, (31, y), (&work, theme, Role::Strong));
     let rest = format!("rest {}-{}", item.rest.opens, item.rest.closes);
-    let below = u16::from(area.width < 78);
-    put_right(buf, area, y + below, (&rest, theme, Role::Quiet));
     let last = match &briefed.last {
         Some(outing) => format!("last {}", told::outing(outing)),
         None => "not done before".to_owned(),
     };
     put(buf, area, (3, y + 1), (&last, theme, Role::Text));
+    put_right(buf, area, y + 1, (&rest, theme, Role::Quiet));
     let text = match briefed.fetch.as_str() {
         "" => words::capital(&item.reason),
         fetch => format!("fetch {fetch}. {}", words::capital(&item.reason)),

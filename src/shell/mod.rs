@@ -19,7 +19,7 @@ pub use disk::{Disk, Storage};
 pub use event_loop::{Ended, run};
 pub use home::Home;
 pub use journal_store::{JournalFiles, read_journal};
-pub use journal_writer::{JournalWriter, Report};
+pub use journal_writer::{JournalWriter, Left, Report};
 pub use terminal::mishaps;
 
 use crate::domain::diagnostic::{Diagnostic, neutral};

@@ -109,3 +109,120 @@ fn three_programs_ship_and_each_is_what_it_says() {
     };
     assert!(sets(0) < sets(1) && sets(1) < sets(2), "volume rises");
 }
+
+/// Hard sets of a week, by a share: 1 for prime movers, 0.5 for those that assist (Pelland et al.
+/// 2024, preprint).
+fn weekly(program: &Program, phase: usize, muscle: rackside::domain::exercise::Muscle) -> f64 {
+    use rackside::domain::program::Rhythm;
+    let catalogue = catalogue();
+    let days = &program.phases[phase].days;
+    let sets: f64 = days
+        .iter()
+        .flat_map(|day| &day.slots)
+        .map(|slot| {
+            let exercise = catalogue.get(&slot.exercise).unwrap();
+            let share = if exercise.prime.contains(&muscle) {
+                1.0
+            } else if exercise.assisting.contains(&muscle) {
+                0.5
+            } else {
+                0.0
+            };
+            share * f64::from(slot.sets)
+        })
+        .sum();
+    let times = match &program.rhythm {
+        Rhythm::Rotation { per_week } => f64::from(*per_week) / days.len() as f64,
+        Rhythm::Weekdays(_) => 1.0,
+        Rhythm::Every { days: gap } => 7.0 / f64::from(*gap) / days.len() as f64,
+    };
+    sets * times
+}
+
+/// Schoenfeld et al. 2017 (abstract read): gains rise from fewer than 5 over 5-9 to 10 and more
+/// sets a week; Baz-Valle et al. 2022 (abstract read): 12-20 for trained young men. A program for
+/// novices or for two days a week stands lower; the glutes share in every squat, lunge and hinge and
+/// may stand somewhat higher.
+#[test]
+fn weekly_sets_of_the_large_muscles_are_inside_the_published_range() {
+    use rackside::domain::exercise::Muscle::{Chest, Glutes, Lats, Quadriceps};
+    for program in programs() {
+        for (k, phase) in program.phases.iter().enumerate() {
+            for muscle in [Chest, Lats, Quadriceps, Glutes] {
+                let sets = weekly(&program, k, muscle);
+                assert!(
+                    (4.0..=26.0).contains(&sets),
+                    "{}: {muscle:?} {sets}",
+                    phase.name
+                );
+            }
+        }
+    }
+}
+
+/// Pulling keeps pace with pushing: common practice, no source.
+#[test]
+fn pulling_keeps_pace_with_pushing() {
+    use rackside::domain::exercise::Pattern::{PullAcross, PullOverhead, PushAcross, PushOverhead};
+    let catalogue = catalogue();
+    for program in programs() {
+        for phase in &program.phases {
+            let sets = |patterns: [_; 2]| -> u32 {
+                let slots = phase.days.iter().flat_map(|day| &day.slots);
+                slots
+                    .filter(|s| patterns.contains(&catalogue.get(&s.exercise).unwrap().pattern))
+                    .map(|slot| u32::from(slot.sets))
+                    .sum()
+            };
+            let (push, pull) = (
+                sets([PushAcross, PushOverhead]),
+                sets([PullAcross, PullOverhead]),
+            );
+            assert!(
+                pull * 4 >= push * 3,
+                "{}: {push} push, {pull} pull",
+                phase.name
+            );
+        }
+    }
+}
+
+/// Rest by what the sets are for: 2-5 minutes for heavy sets of six reps or fewer (NSCA, read in
+/// reviews of the handbook); 2-3 minutes multi-joint and 1-2 single-joint (ACSM 2009 as read in
+/// Senna 2011). Shorter for isolation than for compound work: common practice, no source.
+#[test]
+fn rest_windows_fit_what_the_sets_are_for() {
+    use rackside::domain::exercise::Role;
+    use rackside::domain::program::Ask;
+    let catalogue = catalogue();
+    for program in programs() {
+        for slot in program
+            .phases
+            .iter()
+            .flat_map(|p| &p.days)
+            .flat_map(|d| &d.slots)
+        {
+            let exercise = catalogue.get(&slot.exercise).unwrap();
+            let (opens, closes) = (slot.rest.opens.get(), slot.rest.closes.get());
+            let name = &slot.id;
+            assert!(closes <= 300, "{name}: longer than five minutes");
+            match (exercise.role, slot.ask) {
+                (Role::Compound, Ask::Reps { max, .. }) if max.get() <= 6 => {
+                    assert!(
+                        opens >= 120,
+                        "{name}: heavy work wants two minutes at least"
+                    );
+                }
+                (Role::Compound, Ask::Reps { .. }) if exercise.is_lower_body() => {
+                    assert!(opens >= 60, "{name}");
+                }
+                (Role::Compound, Ask::Reps { .. }) => {
+                    assert!((60..=240).contains(&opens), "{name}");
+                }
+                (Role::Isolation, _) | (Role::Compound, Ask::Hold { .. }) => {
+                    assert!(closes <= 120, "{name}: isolation rests are short");
+                }
+            }
+        }
+    }
+}

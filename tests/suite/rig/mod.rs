@@ -3,6 +3,7 @@
 
 pub mod cli;
 pub mod events;
+pub mod faulty;
 pub mod pty;
 pub mod script;
 pub mod training;

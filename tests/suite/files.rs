@@ -141,17 +141,17 @@ fn weekly(program: &Program, phase: usize, muscle: rackside::domain::exercise::M
 
 /// Schoenfeld et al. 2017 (abstract read): gains rise from fewer than 5 over 5-9 to 10 and more
 /// sets a week; Baz-Valle et al. 2022 (abstract read): 12-20 for trained young men. A program for
-/// novices or for two days a week stands lower; the glutes share in every squat, lunge and hinge and
-/// may stand somewhat higher.
+/// novices or for two days a week stands lower. The glutes are left out: they share in every squat,
+/// lunge and hinge, and their sets are not hard for them in all of these.
 #[test]
 fn weekly_sets_of_the_large_muscles_are_inside_the_published_range() {
-    use rackside::domain::exercise::Muscle::{Chest, Glutes, Lats, Quadriceps};
+    use rackside::domain::exercise::Muscle::{Chest, Lats, Quadriceps};
     for program in programs() {
         for (k, phase) in program.phases.iter().enumerate() {
-            for muscle in [Chest, Lats, Quadriceps, Glutes] {
+            for muscle in [Chest, Lats, Quadriceps] {
                 let sets = weekly(&program, k, muscle);
                 assert!(
-                    (4.0..=26.0).contains(&sets),
+                    (4.0..=24.0).contains(&sets),
                     "{}: {muscle:?} {sets}",
                     phase.name
                 );

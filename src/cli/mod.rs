@@ -53,10 +53,13 @@ pub fn main() -> Exit {
     let mut out = io::BufWriter::new(io::stdout());
     let done = run(std::env::args_os(), &mut out);
     let flushed = out.flush().map_err(Failure::Output);
-    match done.and_then(|exit| flushed.map(|()| exit)) {
-        Ok(exit) => exit,
-        Err(failure) => failure.report(&mut io::stderr()),
-    }
+    let ended = match done {
+        // The terminal may be gone by now; how the session ended stands.
+        Ok(Exit::Signal(number)) => return Exit::Signal(number),
+        Ok(exit) => flushed.map(|()| exit),
+        Err(failure) => Err(failure),
+    };
+    ended.unwrap_or_else(|failure| failure.report(&mut io::stderr()))
 }
 
 /// Reads the arguments and runs the command, its results going to `out`.

@@ -89,6 +89,8 @@ pub fn run(home: &Home, mark: Option<&'static str>) -> Result<Ended, Error> {
         })),
     };
     drop(guard);
+    // Its own way of dropping complains to a terminal that may be gone, and panics where it is.
+    std::mem::forget(screen);
     Ok(shell.leave(ended.unwrap_or(Ended::Panicked)))
 }
 
@@ -232,7 +234,7 @@ impl Shell {
                 );
                 Msg::Key(key)
             }
-            Ok(Wake::Input(Input::Resized)) | Err(RecvTimeoutError::Timeout) => Msg::Tick,
+            Ok(Wake::Signal(Signal::Resized)) | Err(RecvTimeoutError::Timeout) => Msg::Tick,
             Ok(Wake::Input(Input::Gone)) => return Some(Ended::Signal(HANGUP)),
             Ok(Wake::Signal(Signal::Leave(code))) => return Some(Ended::Signal(code)),
             Ok(Wake::Signal(Signal::Stop)) => {

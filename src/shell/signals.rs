@@ -1,7 +1,7 @@
 //! Signals, on a thread of their own.
 
 use super::terminal;
-use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
+use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
 use signal_hook::iterator::Signals;
 use std::io;
 use std::time::Duration;
@@ -15,6 +15,8 @@ pub enum Signal {
     Stop,
     /// Go on.
     Continue,
+    /// The terminal has another size.
+    Resized,
 }
 
 /// After a signal to leave the process is gone within this, come what may.
@@ -26,13 +28,15 @@ const PATIENCE: Duration = Duration::from_secs(2);
 ///
 /// The signals cannot be had.
 pub fn listen(tell: impl Fn(Signal) + Send + 'static) -> io::Result<()> {
-    let mut signals = Signals::new([SIGHUP, SIGINT, SIGTERM, SIGQUIT, SIGTSTP, SIGCONT])?;
+    let leave = [SIGHUP, SIGINT, SIGTERM, SIGQUIT];
+    let mut signals = Signals::new(leave.into_iter().chain([SIGTSTP, SIGCONT, SIGWINCH]))?;
     let thread = std::thread::Builder::new().name("signals".to_owned());
     thread.spawn(move || {
         for signal in signals.forever() {
             match signal {
                 SIGTSTP => tell(Signal::Stop),
                 SIGCONT => tell(Signal::Continue),
+                SIGWINCH => tell(Signal::Resized),
                 number => {
                     let number = u8::try_from(number).unwrap_or(0);
                     watch_over(number);

@@ -12,9 +12,12 @@ use crossterm::terminal::{
 use crossterm::{cursor, execute};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
+use rustix::event::{PollFd, PollFlags, poll};
+use rustix::io::Errno;
 use std::io::{self, Stdout, Write};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
 
 #[cfg(test)]
 mod tests;
@@ -33,8 +36,6 @@ pub type Screen = Terminal<CrosstermBackend<Stdout>>;
 pub enum Input {
     /// A key.
     Key(Key),
-    /// It has another size.
-    Resized,
     /// It is gone.
     Gone,
 }
@@ -152,19 +153,46 @@ pub fn ring(times: usize) {
 pub fn listen(tell: impl Fn(Input) -> bool + Send + 'static) -> io::Result<()> {
     let thread = std::thread::Builder::new().name("keys".to_owned());
     thread.spawn(move || {
-        loop {
-            let input = match event::read() {
-                Ok(Event::Key(key)) if key.kind == KeyEventKind::Press => Input::Key(key_of(key)),
-                Ok(Event::Resize(_, _)) => Input::Resized,
-                Ok(_) => continue,
-                Err(_) => Input::Gone,
-            };
-            if !tell(input) || input == Input::Gone {
-                return;
+        while wait_for_bytes() {
+            while let Ok(true) = event::poll(ALREADY_THERE) {
+                if let Some(key) = read_key()
+                    && !tell(Input::Key(key))
+                {
+                    return;
+                }
             }
         }
+        tell(Input::Gone);
     })?;
     Ok(())
+}
+
+/// How long bytes that have come may take to be read as keys.
+const ALREADY_THERE: Duration = Duration::from_millis(20);
+
+/// Waits until the terminal has something to read; not so when it is gone. crossterm, left to wait
+/// by itself, would never come back from a terminal that is gone.
+fn wait_for_bytes() -> bool {
+    let input = io::stdin();
+    loop {
+        let mut watched = [PollFd::new(&input, PollFlags::IN)];
+        match poll(&mut watched, None) {
+            Ok(_) => {
+                let gone = PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL;
+                return !watched.iter().any(|end| end.revents().intersects(gone));
+            }
+            Err(Errno::INTR) => {}
+            Err(_) => return false,
+        }
+    }
+}
+
+/// The key that was pressed, where it is one: pasted text is none, and a new size is a signal.
+fn read_key() -> Option<Key> {
+    match event::read() {
+        Ok(Event::Key(key)) if key.kind == KeyEventKind::Press => Some(key_of(key)),
+        Ok(_) | Err(_) => None,
+    }
 }
 
 /// A key as this program knows it.

@@ -191,12 +191,11 @@ fn a_panic_restores_the_terminal_says_so_and_loses_nothing() {
 /// Set for the process that plays a terminal and closes; its value is the home.
 const CLOSING: &str = "TERMINAL_THAT_CLOSES";
 
-/// With [`CLOSING`] set this is the terminal: it goes with its process. Without, it is the test
-/// that looks at what is left.
-#[test]
-fn a_terminal_that_closes_takes_the_program_with_it_and_no_set() {
+/// Does one set in a terminal that then goes with its process, and gives the id of the one that
+/// the terminal started.
+fn close_after_a_set(cli: &Cli, test: &str, start: fn(&std::path::Path) -> Pty) -> u32 {
     if let Some(home) = std::env::var_os(CLOSING) {
-        let mut pty = Pty::start(home.as_ref());
+        let mut pty = start(home.as_ref());
         pty.wait("Enter start");
         pty.keys(ENTER);
         pty.wait("set 1 of 4");
@@ -207,27 +206,39 @@ fn a_terminal_that_closes_takes_the_program_with_it_and_no_set() {
         println!("program {}", pty.process());
         std::process::exit(0);
     }
-    let cli = home();
-    let name = "terminal::a_terminal_that_closes_takes_the_program_with_it_and_no_set";
     let host = std::process::Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", name, "--nocapture"])
+        .args(["--exact", &format!("terminal::{test}"), "--nocapture"])
         .env(CLOSING, cli.home())
         .output()
         .unwrap();
     let said = String::from_utf8_lossy(&host.stdout).into_owned();
-    let id = said
-        .split("program ")
-        .nth(1)
-        .unwrap()
-        .split_whitespace()
-        .next()
-        .unwrap();
-    let program = std::path::Path::new("/proc").join(id);
+    let id = said.split("program ").nth(1).expect("the host's word");
+    id.split_whitespace().next().unwrap().parse().unwrap()
+}
+
+fn wait_for_the_end_of(process: u32) {
+    let program = std::path::Path::new("/proc").join(process.to_string());
     let end = Instant::now() + Duration::from_secs(5);
     while program.join("exe").exists() {
-        assert!(Instant::now() < end, "the program outlived its terminal");
+        assert!(Instant::now() < end, "it outlived its terminal");
         std::thread::sleep(Duration::from_millis(10));
     }
+}
+
+#[test]
+fn a_terminal_that_closes_takes_the_program_with_it_and_no_set() {
+    let cli = home();
+    let test = "a_terminal_that_closes_takes_the_program_with_it_and_no_set";
+    wait_for_the_end_of(close_after_a_set(&cli, test, Pty::start));
+    assert_eq!(sets(&cli).len(), 1);
+}
+
+#[test]
+fn a_terminal_that_closes_without_a_signal_does_so_too() {
+    let cli = home();
+    let test = "a_terminal_that_closes_without_a_signal_does_so_too";
+    wait_for_the_end_of(close_after_a_set(&cli, test, Pty::start_under_deaf_shell));
+    assert_eq!(cli.read("code"), "129\n");
     assert_eq!(sets(&cli).len(), 1);
 }
 

@@ -4,7 +4,7 @@ use super::cli::ENVIRONMENT;
 use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
 use std::io::{Read, Write};
 use std::path::Path;
-use std::sync::{Arc, Condvar, Mutex};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard};
 use std::time::{Duration, Instant};
 use vt100::Parser;
 
@@ -42,6 +42,15 @@ impl Pty {
     pub fn start_under_shell(home: &Path) -> Self {
         let mut shell = CommandBuilder::new("/bin/sh");
         shell.args(["-c", "\"$0\"; exit $?", env!("CARGO_BIN_EXE_rackside")]);
+        Self::start_command(shell, home, &[])
+    }
+
+    /// The program under a shell that lives on when the terminal goes, and writes the program's
+    /// exit code to `code` in the home. The program gets no signal of it.
+    pub fn start_under_deaf_shell(home: &Path) -> Self {
+        let mut shell = CommandBuilder::new("/bin/sh");
+        let script = "trap '' HUP; \"$0\"; echo $? > \"$RACKSIDE_HOME/code\"";
+        shell.args(["-c", script, env!("CARGO_BIN_EXE_rackside")]);
         Self::start_command(shell, home, &[])
     }
 
@@ -109,7 +118,7 @@ impl Pty {
     #[track_caller]
     pub fn wait_for(&self, wanted: impl Fn(&str) -> bool, what: &str) -> String {
         let end = Instant::now() + PATIENCE;
-        let mut received = self.received.0.lock().expect("unpoisoned");
+        let mut received = self.lock();
         loop {
             let screen = received.parser.screen().contents();
             if wanted(&screen) {
@@ -127,14 +136,18 @@ impl Pty {
         }
     }
 
+    fn lock(&self) -> MutexGuard<'_, Received> {
+        self.received.0.lock().expect("unpoisoned")
+    }
+
     /// Everything that the terminal received.
     pub fn bytes(&self) -> Vec<u8> {
-        self.received.0.lock().expect("unpoisoned").bytes.clone()
+        self.lock().bytes.clone()
     }
 
     /// Whether the terminal shows its own screen again.
     pub fn is_restored(&self) -> bool {
-        let received = self.received.0.lock().expect("unpoisoned");
+        let received = self.lock();
         let screen = received.parser.screen();
         !screen.alternate_screen() && !screen.hide_cursor() && !screen.bracketed_paste()
     }
@@ -147,7 +160,7 @@ impl Pty {
             pixel_width: 0,
             pixel_height: 0,
         };
-        let mut received = self.received.0.lock().expect("unpoisoned");
+        let mut received = self.lock();
         received
             .parser
             .screen_mut()
@@ -201,6 +214,8 @@ impl Pty {
         let end = Instant::now() + PATIENCE;
         loop {
             if let Some(status) = self.child.try_wait().expect("asked") {
+                // What it wrote last may still be on its way.
+                self.wait_until(|| self.lock().closed, "the end of what it wrote");
                 return status.exit_code();
             }
             assert!(Instant::now() < end, "still running");

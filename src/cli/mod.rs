@@ -5,6 +5,7 @@
 
 mod brief;
 mod demo;
+mod gear;
 mod journal;
 mod outcome;
 mod paths;
@@ -31,6 +32,7 @@ struct Arguments {
 enum Command {
     Brief(brief::Arguments),
     Demo(demo::Arguments),
+    Gear(gear::Arguments),
     Journal(journal::Arguments),
     Paths(paths::Arguments),
 }
@@ -84,6 +86,7 @@ fn perform(command: &Command, out: &mut dyn Write) -> Result<Exit, Failure> {
     match command {
         Command::Brief(arguments) => brief::run(arguments, out),
         Command::Demo(arguments) => demo::run(arguments, out),
+        Command::Gear(arguments) => gear::run(arguments, out),
         Command::Journal(arguments) => journal::run(arguments, out),
         Command::Paths(_) => paths::run(out),
     }

@@ -28,3 +28,6 @@ pub mod json;
 
 // What commands print for people.
 pub mod plain;
+
+// Gear by JSON Lines.
+pub mod gear_solve;

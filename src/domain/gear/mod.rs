@@ -3,7 +3,9 @@
 mod build;
 mod fixture;
 mod lack;
+mod lots;
 mod makeable;
+mod moves;
 mod place;
 mod steps;
 mod sums;
@@ -12,6 +14,7 @@ pub use build::{Build, Makeable, Rig, Stack};
 pub use fixture::{Fixture, Implement};
 pub use lack::Lack;
 pub use makeable::MOST_PER_RIG;
+pub use moves::{MovePlan, Order, Rack, Unmakeable};
 pub use place::{Bar, Dumbbell, Fits, Handle, Place, Plate};
 pub use steps::{above, at, below, nearest, not_above};
 

@@ -1,0 +1,110 @@
+//! `rackside gear`: what a place can make, and the stacks with the fewest moves.
+
+use super::{Exit, Failure};
+use crate::domain::diagnostic::neutral;
+use crate::domain::gear::{Implement, Makeable, Place};
+use crate::formats::{gear_solve, json};
+use crate::shell::{Disk, Home, Loaded};
+use serde_json::{Value, json};
+use std::io::{self, BufRead, Write};
+
+/// Shows what each place has and which loads it can make.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+    /// Print JSON, one place a line, for scripts
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Debug, clap::Subcommand)]
+enum Command {
+    /// Answer JSON Lines on standard input: loads that can be made, stacks with fewest moves
+    Solve,
+}
+
+/// What each implement is called, and whether it has loads to list.
+const IMPLEMENTS: [(&str, Implement); 5] = [
+    ("pair", Implement::Pair),
+    ("one", Implement::One),
+    ("bar", Implement::Bar),
+    ("added", Implement::Added),
+    ("band", Implement::Band),
+];
+
+/// Does what was asked about gear.
+///
+/// # Errors
+///
+/// Files have problems, or standard input cannot be read.
+pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
+    match arguments.command {
+        Some(Command::Solve) => solve(out),
+        None => show(arguments.json, out),
+    }
+}
+
+/// A line in, a line out, each flushed.
+fn solve(out: &mut dyn Write) -> Result<Exit, Failure> {
+    for (k, line) in io::stdin().lock().lines().enumerate() {
+        let line = line.map_err(|error| Failure::error(format!("cannot read input: {error}")))?;
+        if !line.trim().is_empty() {
+            writeln!(out, "{}", gear_solve::answer(&line, k + 1))?;
+            out.flush()?;
+        }
+    }
+    Ok(Exit::Done)
+}
+
+fn show(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let loaded = Loaded::from(&Home::here()?, &Disk)?;
+    for place in &loaded.desk.places {
+        if as_json {
+            writeln!(out, "{}", place_json(place))?;
+            continue;
+        }
+        writeln!(out, "{} ({})", neutral(&place.name), place.id)?;
+        for (name, implement) in IMPLEMENTS {
+            let made = place.makeable(implement);
+            if !made.is_empty() {
+                writeln!(out, "  {name:<6} {}", neutral(&listed(&made)))?;
+            }
+        }
+    }
+    Ok(Exit::Done)
+}
+
+fn place_json(place: &Place) -> Value {
+    let loads = IMPLEMENTS.iter().map(|(name, implement)| {
+        let made = place.makeable(*implement);
+        let made: Vec<Value> = made
+            .iter()
+            .map(|made| json!({ "load": json::load(made.load), "fetch": made.build.to_string() }))
+            .collect();
+        ((*name).to_owned(), Value::from(made))
+    });
+    json!({ "place": place.id.as_str(), "name": place.name, "loads": Value::Object(loads.collect()) })
+}
+
+/// The loads of a list, or its ends where it is long.
+fn listed(made: &[Makeable]) -> String {
+    const MANY: usize = 24;
+    let names = |some: &[Makeable]| {
+        some.iter()
+            .map(|made| made.load.to_string())
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    match made {
+        [begin @ .., last] if made.len() > MANY => {
+            format!(
+                "{} loads: {}, ... {}",
+                made.len(),
+                names(&begin[..8]),
+                last.load
+            )
+        }
+        _ => names(made),
+    }
+}

@@ -1,0 +1,184 @@
+//! Loads that can be made, and stacks with the fewest moves, held against a search through
+//! everything.
+
+use proptest::prelude::*;
+use rackside::domain::gear::{Implement, Order, Rack};
+use rackside::domain::units::{Mass, Unit};
+use std::collections::BTreeSet;
+
+fn kg(tenths: i64) -> Mass {
+    Mass::from_ng(tenths * Unit::Kg.nanograms() / 10)
+}
+
+/// Every stack of one end, in every order that is allowed.
+fn all_stacks(plates: &[(Mass, u8)], order: Order) -> Vec<Vec<Mass>> {
+    fn grow(
+        left: &mut [(Mass, u8)],
+        order: Order,
+        stack: &mut Vec<Mass>,
+        all: &mut Vec<Vec<Mass>>,
+    ) {
+        all.push(stack.clone());
+        for k in 0..left.len() {
+            let (mass, count) = left[k];
+            let fits = order == Order::Free || stack.last().is_none_or(|last| *last >= mass);
+            if count > 0 && fits {
+                left[k].1 -= 1;
+                stack.push(mass);
+                grow(left, order, stack, all);
+                stack.pop();
+                left[k].1 += 1;
+            }
+        }
+    }
+    let mut all = Vec::new();
+    grow(&mut plates.to_vec(), order, &mut Vec::new(), &mut all);
+    all
+}
+
+/// The least moves of one end by trying everything.
+fn least(plates: &[(Mass, u8)], targets: &[Mass], order: Order) -> usize {
+    let all = all_stacks(plates, order);
+    let mass = |stack: &Vec<Mass>| stack.iter().copied().sum::<Mass>();
+    let mut best: Vec<(Vec<Mass>, usize)> = vec![(Vec::new(), 0)];
+    for target in targets {
+        let mut next = Vec::new();
+        for stack in all.iter().filter(|stack| mass(stack) == *target) {
+            let cost = best.iter().map(|(before, cost)| {
+                let shared = before.iter().zip(stack).take_while(|(a, b)| a == b).count();
+                cost + before.len() + stack.len() - 2 * shared
+            });
+            next.push((stack.clone(), cost.min().unwrap()));
+        }
+        best = next;
+    }
+    best.into_iter().map(|(_, cost)| cost).min().unwrap()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// The published answer is the search through everything: same least total, stacks that add up,
+    /// no plate used twice.
+    #[test]
+    fn the_plan_is_the_least(
+        kinds in prop::collection::btree_set(prop::sample::select(vec![5_i64, 12, 25, 50, 75, 100]), 1..4),
+        counts in prop::collection::vec(1_u8..3, 4),
+        picks in prop::collection::vec(any::<prop::sample::Index>(), 1..5),
+        handles in 1_u8..3,
+        free in any::<bool>(),
+    ) {
+        let order = if free { Order::Free } else { Order::LargestInside };
+        let each: Vec<(Mass, u8)> =
+            kinds.iter().zip(&counts).map(|(kind, count)| (kg(*kind), *count)).collect();
+        let ends = handles * 2;
+        let plates = each.iter().map(|(mass, count)| (*mass, count * ends)).collect();
+        let rack = Rack { ends, bare: kg(20), ends_a_load: 2, plates };
+        let all = all_stacks(&each, Order::LargestInside);
+        let sums: BTreeSet<Mass> = all.iter().map(|s| s.iter().copied().sum::<Mass>()).collect();
+        let makeable: Vec<Mass> = sums.iter().map(|sum| kg(20) + *sum * 2).collect();
+        prop_assert_eq!(rack.makeable(), makeable);
+        let sums: Vec<Mass> = sums.into_iter().collect();
+        let targets: Vec<Mass> = picks.iter().map(|pick| *pick.get(&sums)).collect();
+        let loads: Vec<Mass> = targets.iter().map(|target| kg(20) + *target * 2).collect();
+        let plan = rack.plan(&loads, order).expect("makeable");
+        prop_assert!(plan.exact);
+        let wanted = least(&each, &targets, order) * usize::from(ends);
+        prop_assert_eq!(plan.total() as usize, wanted);
+        for (stack, target) in plan.stacks.iter().zip(&targets) {
+            prop_assert_eq!(stack.iter().copied().sum::<Mass>(), *target);
+            for (mass, count) in &each {
+                let used = stack.iter().filter(|plate| *plate == mass).count();
+                prop_assert!(used <= usize::from(*count));
+            }
+            let sorted = stack.windows(2).all(|pair| pair[0] >= pair[1]);
+            prop_assert!(free || sorted, "the largest inside");
+        }
+    }
+}
+
+/// Every load of every place adds up from what is to be fetched for it.
+#[test]
+fn every_load_of_every_place_adds_up() {
+    use rackside::domain::gear::Build;
+    use rackside::domain::units::Load;
+    for place in crate::files::places() {
+        for implement in [Implement::Pair, Implement::One, Implement::Bar] {
+            for made in place.makeable(implement) {
+                let Load::Mass(load) = made.load else {
+                    panic!("{}", made.load)
+                };
+                let Build::Loaded { stack, .. } = &made.build else {
+                    continue;
+                };
+                let bare = load.mass - stack.mass() * 2;
+                assert!(bare > Mass::ZERO, "{}: {}", place.name, made.load);
+                for plate in &place.plates {
+                    let used = stack
+                        .0
+                        .iter()
+                        .filter(|p| p.mass == plate.weight.mass)
+                        .count();
+                    let same = place
+                        .plates
+                        .iter()
+                        .filter(|p| p.weight.mass == plate.weight.mass);
+                    let there: usize = same.map(|p| usize::from(p.count)).sum();
+                    let ends = if implement == Implement::Pair { 4 } else { 2 };
+                    assert!(used * ends <= there, "{}: {}", place.name, made.load);
+                }
+            }
+        }
+    }
+}
+
+/// 0.45359237 kg exactly (international agreement of 1959): there and back without a loss.
+#[test]
+fn pounds_and_kilograms_go_there_and_back() {
+    for thousandths in (1..400_000_i64).step_by(37) {
+        let mass = Mass::from_ng(thousandths * Unit::Lb.nanograms() / 1000);
+        assert_eq!(Mass::parse(&mass.text(Unit::Lb), Unit::Lb), Ok(mass));
+        assert_eq!(Mass::nearest(mass.amount(Unit::Lb), Unit::Lb), Some(mass));
+    }
+    let pound = Mass::from_ng(Unit::Lb.nanograms());
+    assert_eq!(pound.text(Unit::Kg), "0.45");
+    assert_eq!(pound.ng(), 453_592_370_000);
+}
+
+mod solve {
+    use crate::rig::cli::Cli;
+    use serde_json::Value;
+
+    fn answers(lines: &str) -> Vec<Value> {
+        let ran = Cli::new().stdin(lines).run(["gear", "solve"]);
+        assert!(ran.status.success(), "{}", ran.stderr);
+        ran.stdout
+            .lines()
+            .map(|line| serde_json::from_str(line).unwrap())
+            .collect()
+    }
+
+    #[test]
+    fn a_line_in_is_a_line_out() {
+        let found = answers(concat!(
+            r#"{"handles":2,"handle_kg":2.0,"plates":[[5.0,4],[2.5,8],[1.25,8]],"order":"largest_inside","loads":[12.0,17.0,14.5]}"#,
+            "\nnot json\n",
+            r#"{"handles":2,"handle_kg":2.0,"plates":[[5.0,4]],"order":"free","loads":[7.0]}"#,
+            "\n",
+        ));
+        assert_eq!(found.len(), 3);
+        assert_eq!(found[0]["stacks"][0], serde_json::json!([5.0]));
+        assert_eq!(found[0]["stacks"][1], serde_json::json!([5.0, 2.5]));
+        assert_eq!(found[0]["stacks"][2], serde_json::json!([5.0, 1.25]));
+        assert_eq!(found[0]["moves"], serde_json::json!([4, 4, 8]));
+        assert_eq!(
+            (&found[0]["total_moves"], &found[0]["exact"]),
+            (&16.into(), &true.into())
+        );
+        assert_eq!(found[1]["line"], 2);
+        assert_eq!(
+            (&found[2]["below"], &found[2]["above"]),
+            (&2.0.into(), &12.0.into())
+        );
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::{Exit, Failure, warn};
 use crate::domain::history::{History, Lifter};
-use crate::domain::schedule::Wish;
+use crate::domain::schedule::{Briefing, Wish};
 use crate::formats::{json, plain};
 use crate::shell::{Disk, Home, Loaded, material, now, read_journal};
 use std::io::Write;
@@ -21,6 +21,22 @@ pub struct Arguments {
 ///
 /// Files have problems, or cannot be read.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let (briefing, loaded) = today()?;
+    let catalogue = &loaded.desk.catalogue;
+    if arguments.json {
+        writeln!(out, "{}", json::brief(&briefing, catalogue))?;
+    } else {
+        write!(out, "{}", plain::brief(&briefing, catalogue, now().civil))?;
+    }
+    Ok(Exit::Done)
+}
+
+/// Today's session, and what it was drawn up from; an empty home uses the defaults and says so.
+///
+/// # Errors
+///
+/// Files have problems, or cannot be read.
+pub fn today() -> Result<(Briefing, Loaded), Failure> {
     let home = Home::here()?;
     let loaded = Loaded::from(&home, &Disk)?;
     let record = read_journal(&home, &Disk)?;
@@ -33,17 +49,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
         }
     };
     let lifter: Lifter = lifter.after(&history.choices);
-    let now = now().civil;
-    let material = material(&loaded.desk, &history, &lifter, now);
+    let material = material(&loaded.desk, &history, &lifter, now().civil);
     let briefing = material.brief(&Wish::default()).map_err(Failure::error)?;
-    if arguments.json {
-        writeln!(out, "{}", json::brief(&briefing, &loaded.desk.catalogue))?;
-    } else {
-        write!(
-            out,
-            "{}",
-            plain::brief(&briefing, &loaded.desk.catalogue, now)
-        )?;
-    }
-    Ok(Exit::Done)
+    Ok((briefing, loaded))
 }

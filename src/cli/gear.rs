@@ -2,10 +2,9 @@
 
 use super::{Exit, Failure};
 use crate::domain::diagnostic::neutral;
-use crate::domain::gear::{Implement, Makeable, Place};
-use crate::formats::{gear_solve, json};
+use crate::domain::gear::{Implement, Makeable};
+use crate::formats::{gear_solve, json, plain};
 use crate::shell::{Disk, Home, Loaded};
-use serde_json::{Value, json};
 use std::io::{self, BufRead, Write};
 
 /// Shows what each place has and which loads it can make.
@@ -22,6 +21,12 @@ pub struct Arguments {
 enum Command {
     /// Answer JSON Lines on standard input: loads that can be made, stacks with fewest moves
     Solve,
+    /// Show the plates of today's session, set by set, with the fewest moves
+    Plan {
+        /// Print one JSON object for scripts
+        #[arg(long)]
+        json: bool,
+    },
 }
 
 /// What each implement is called, and whether it has loads to list.
@@ -41,6 +46,7 @@ const IMPLEMENTS: [(&str, Implement); 5] = [
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
     match arguments.command {
         Some(Command::Solve) => solve(out),
+        Some(Command::Plan { json }) => plan(json, out),
         None => show(arguments.json, out),
     }
 }
@@ -61,7 +67,7 @@ fn show(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
     let loaded = Loaded::from(&Home::here()?, &Disk)?;
     for place in &loaded.desk.places {
         if as_json {
-            writeln!(out, "{}", place_json(place))?;
+            writeln!(out, "{}", json::place(place, &IMPLEMENTS))?;
             continue;
         }
         writeln!(out, "{} ({})", neutral(&place.name), place.id)?;
@@ -75,16 +81,16 @@ fn show(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-fn place_json(place: &Place) -> Value {
-    let loads = IMPLEMENTS.iter().map(|(name, implement)| {
-        let made = place.makeable(*implement);
-        let made: Vec<Value> = made
-            .iter()
-            .map(|made| json!({ "load": json::load(made.load), "fetch": made.build.to_string() }))
-            .collect();
-        ((*name).to_owned(), Value::from(made))
-    });
-    json!({ "place": place.id.as_str(), "name": place.name, "loads": Value::Object(loads.collect()) })
+/// The plates of today's session.
+fn plan(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let (briefing, loaded) = super::brief::today()?;
+    let catalogue = &loaded.desk.catalogue;
+    if as_json {
+        writeln!(out, "{}", json::gear_plan(&briefing, catalogue))?;
+    } else {
+        write!(out, "{}", plain::gear_plan(&briefing, catalogue))?;
+    }
+    Ok(Exit::Done)
 }
 
 /// The loads of a list, or its ends where it is long.

@@ -68,6 +68,7 @@ fn solve(line: &str) -> Result<Value, Value> {
         ends: request.handles.saturating_mul(2),
         bare: mass(request.handle_kg)?,
         ends_a_load: 2,
+        sleeve: None,
         plates: plates.collect::<Result<_, Value>>()?,
     };
     let loads = request

@@ -4,6 +4,7 @@
 //! `added_kg` (to the body, negative for assistance) or `band` (its step).
 
 use crate::domain::exercise::Catalogue;
+use crate::domain::gear::{Implement, Place};
 use crate::domain::history::Outing;
 use crate::domain::schedule::{BriefedItem, Briefing};
 use crate::domain::session::{Asked, Done, Performed, PlannedItem, PlannedSet, SetKind};
@@ -163,4 +164,49 @@ fn planned(set: &PlannedSet) -> Value {
 fn outing(outing: &Outing) -> Value {
     let sets: Vec<Value> = outing.sets.iter().map(set).collect();
     json!({ "at": outing.at.to_string(), "session": outing.session.to_string(), "sets": sets })
+}
+
+/// A place with its loads by implement: one line of `gear --json`.
+pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
+    let loads = implements.iter().map(|(name, implement)| {
+        let made = place.makeable(*implement);
+        let made: Vec<Value> = made
+            .iter()
+            .map(|made| json!({ "load": load(made.load), "fetch": made.build.to_string() }))
+            .collect();
+        ((*name).to_owned(), Value::from(made))
+    });
+    let loads: Map<String, Value> = loads.collect();
+    json!({ "place": place.id.as_str(), "name": place.name, "loads": loads })
+}
+
+/// The plates of today's session: what `gear plan --json` prints.
+///
+/// `v`, `place`, `total_moves` (plates taken off plus put on, over all ends, ramp sets among the
+/// sets), and `slots`: each with `exercise` and `sets`, each with `load` and, where plates go on,
+/// `stack` (one end, inner to outer, in words), `change` and `moves`.
+pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
+    let slots = briefing.plan.items.iter().zip(&briefing.stacks);
+    let slots: Vec<Value> =
+        slots
+            .map(|(item, stacks)| {
+                let sets = item.sets.iter().zip(stacks).map(|(set, stack)| match stack {
+                None => json!({ "load": load(set.load), "moves": 0 }),
+                Some(stack) => json!({
+                    "load": load(set.load),
+                    "stack": stack.stack.0.iter().map(ToString::to_string).collect::<Vec<_>>(),
+                    "change": stack.change,
+                    "moves": stack.moves,
+                }),
+            });
+                json!({
+                    "exercise": item.exercise.as_str(),
+                    "name": catalogue.name(&item.exercise),
+                    "sets": sets.collect::<Vec<_>>(),
+                })
+            })
+            .collect();
+    let all = briefing.stacks.iter().flatten().flatten();
+    let total: u32 = all.map(|stack| stack.moves).sum();
+    json!({ "v": 1, "place": briefing.plan.place.as_str(), "total_moves": total, "slots": slots })
 }

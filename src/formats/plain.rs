@@ -95,3 +95,26 @@ pub fn performed(set: &Performed) -> String {
     let damaged = if set.damaged { " [damaged line]" } else { "" };
     format!("{ramp}{} × {done}{spare}{damaged}", record.load)
 }
+
+/// The plates of today's session in lines.
+pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> String {
+    let mut lines = Vec::new();
+    for (item, stacks) in briefing.plan.items.iter().zip(&briefing.stacks) {
+        lines.push(catalogue.name(&item.exercise).to_owned());
+        for (set, stack) in item.sets.iter().zip(stacks) {
+            match stack {
+                Some(stack) if stack.moves > 0 => {
+                    lines.push(format!(
+                        "  {}: {} ({})",
+                        set.load, stack.stack, stack.change
+                    ));
+                }
+                Some(_) | None => {}
+            }
+        }
+    }
+    let all = briefing.stacks.iter().flatten().flatten();
+    let total: u32 = all.map(|stack| stack.moves).sum();
+    lines.push(words::count(total as usize, "plate move"));
+    lines.iter().map(|line| neutral(line) + "\n").collect()
+}

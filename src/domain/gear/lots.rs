@@ -71,13 +71,14 @@ impl Lot {
 pub(super) struct Lots {
     masses: Vec<Mass>,
     most: Vec<u64>,
+    sleeve: u64,
     /// Whether no kind had to be left out, and none of its plates.
     pub all_kinds: bool,
 }
 
 impl Lots {
-    /// The lots of these kinds, given from heavy to light.
-    pub fn of(kinds: &[Kind]) -> Self {
+    /// The lots of these kinds, given from heavy to light, of as many plates as a sleeve holds.
+    pub fn of(kinds: &[Kind], sleeve: Option<u8>) -> Self {
         let used: Vec<&Kind> = kinds.iter().filter(|kind| kind.most > 0).collect();
         Self {
             masses: used.iter().take(KINDS).map(|kind| kind.mass).collect(),
@@ -86,6 +87,7 @@ impl Lots {
                 .take(KINDS)
                 .map(|kind| u64::from(kind.most).min(MOST))
                 .collect(),
+            sleeve: sleeve.map_or(u64::MAX, u64::from),
             all_kinds: used.len() <= KINDS && used.iter().all(|kind| u64::from(kind.most) <= MOST),
         }
     }
@@ -109,7 +111,7 @@ impl Lots {
     /// The lots that are just so heavy, of few plates first, and whether these are all of them.
     pub fn that_make(&self, mass: Mass) -> (Vec<Lot>, bool) {
         let mut found = Vec::new();
-        let most: u64 = self.most.iter().sum();
+        let most = self.most.iter().sum::<u64>().min(self.sleeve);
         for plates in 0..=most {
             self.fill(0, (mass, plates), Lot::EMPTY, &mut found);
             if found.len() >= LOTS {

@@ -1,5 +1,7 @@
 //! Which loads a place can make: all of them, exact, from light to heavy.
 
+use super::moves::Rack;
+use super::place::Handle;
 use super::sums::{Kind, Limits, Sums};
 use super::{Build, Fits, Implement, Makeable, Place, Plate, Rig, Stack};
 use crate::domain::units::{BandStep, Load, Mass, Unit, Weight};
@@ -139,6 +141,45 @@ impl Place {
             }
         });
         loads.collect()
+    }
+}
+
+impl Place {
+    /// The ends of a rig and the plates for it, of which stacks for a run of loads are chosen; the
+    /// loads of this rack are the masses of one end.
+    pub fn rack(&self, rig: Rig, which: Option<&str>) -> Rack {
+        let plates = plates_for(&self.plates, rig);
+        let is = |name: &str| which.is_none_or(|which| which == name);
+        let sleeve = match rig {
+            Rig::Bar => self
+                .bars
+                .iter()
+                .find(|bar| is(&bar.name))
+                .and_then(|bar| bar.sleeve),
+            Rig::Handles | Rig::Handle => {
+                let named = |handle: &&Handle| is(&format!("{} handle", handle.weight));
+                self.handles
+                    .iter()
+                    .find(named)
+                    .and_then(|handle| handle.sleeve)
+            }
+        };
+        Rack {
+            ends: rig.ends(),
+            bare: Mass::ZERO,
+            ends_a_load: 1,
+            sleeve,
+            plates: plates
+                .iter()
+                .map(|plate| (plate.weight.mass, plate.count))
+                .collect(),
+        }
+    }
+
+    /// A plate of that mass, in the unit in which it was entered.
+    pub fn plate(&self, mass: Mass) -> Weight {
+        let found = self.plates.iter().find(|plate| plate.weight.mass == mass);
+        found.map_or(Weight::new(mass, self.unit), |plate| plate.weight)
     }
 }
 

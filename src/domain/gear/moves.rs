@@ -29,6 +29,8 @@ pub struct Rack {
     pub bare: Mass,
     /// How many ends of those count for one load: two of a handle or a bar.
     pub ends_a_load: u8,
+    /// The most plates that one end holds, where that limits.
+    pub sleeve: Option<u8>,
     /// Plates: how heavy one is, and how many there are for all ends together.
     pub plates: Vec<(Mass, u8)>,
 }
@@ -86,7 +88,7 @@ impl Rack {
     /// Every load that can be made, from light to heavy.
     pub fn makeable(&self) -> Vec<Mass> {
         let limits = Limits {
-            plates: None,
+            plates: self.sleeve,
             mass: Mass::MAX,
             sums: MOST_SUMS,
         };
@@ -102,7 +104,7 @@ impl Rack {
     ///
     /// The first load that cannot be made, with its neighbours.
     pub fn plan(&self, loads: &[Mass], order: Order) -> Result<MovePlan, Unmakeable> {
-        let lots = Lots::of(&self.kinds());
+        let lots = Lots::of(&self.kinds(), self.sleeve);
         let makeable = self.makeable();
         let mut exact = lots.all_kinds;
         let mut ways = Vec::with_capacity(loads.len());

@@ -1,6 +1,6 @@
 //! What is told before a session: the plan, last time's numbers, what to fetch, how long it takes.
 
-use super::{Today, others, today, whole};
+use super::{SetStack, Today, others, stacks, today, whole};
 use crate::domain::advice::{Context, Frame, plan_slots};
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Build, Makeable, Place, PlaceId, at};
@@ -38,6 +38,8 @@ pub struct Briefing {
     pub plan: Plan,
     /// By item of the plan.
     pub items: Vec<BriefedItem>,
+    /// The plates of each set, by item; none where no plates go on.
+    pub stacks: Vec<Vec<Option<SetStack>>>,
     /// How long it will take.
     pub takes: Seconds,
     /// How fast this lifter is.
@@ -129,6 +131,7 @@ impl<'a> Material<'a> {
         Ok(Briefing {
             others: others(program, &today),
             takes: whole(&plan, self.catalogue, pace),
+            stacks: stacks(&plan, place, self.catalogue),
             today,
             plan,
             items,
@@ -161,6 +164,9 @@ impl<'a> Material<'a> {
             others: Vec::new(),
             items: items.collect(),
             takes: whole(plan, self.catalogue, pace),
+            stacks: place
+                .map(|place| stacks(plan, place, self.catalogue))
+                .unwrap_or_default(),
             plan: plan.clone(),
             pace,
             remarks: Vec::new(),

@@ -2,8 +2,10 @@
 
 mod briefing;
 mod remaining;
+mod stacks;
 mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
 pub use remaining::{remaining, whole};
+pub use stacks::{SetStack, stacks};
 pub use today::{Today, others, today};

@@ -1,10 +1,10 @@
 //! The floor: one big thing at a time, and around it what else matters now.
 
-use super::{Page, footer, saved, told};
+use super::{Page, footer, saved, told, typed};
 use crate::app::floor::{ComingSet, RestView, Stage};
 use crate::app::model::Floor;
 use crate::domain::exercise::Sides;
-use crate::domain::session::{Asked, Beat, Session, SetKind, Typed};
+use crate::domain::session::{Asked, Beat, Session, SetKind};
 use crate::domain::units::Load;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{big, gauge, put, put_right, tape, wrap};
@@ -31,7 +31,7 @@ pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
         line_of_rest(page, floor, (frame, below));
         words(page, floor, coming, (frame, below + 2));
     }
-    typed(page, floor, frame);
+    typed::draw(page, floor, frame);
     footer(page, frame, keys(floor));
 }
 
@@ -202,9 +202,11 @@ fn beside(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut F
         format!("next  {}", told::work(coming.load, coming.asked)),
         Role::Strong,
     ));
-    if let Some(build) = floor.build(coming.item, coming.load) {
-        lines.push((format!("fetch {build}"), Role::Text));
-    }
+    lines.extend(
+        gear(floor, coming)
+            .into_iter()
+            .map(|text| (text, Role::Text)),
+    );
     let buf = frame.buffer_mut();
     for (k, (text, role)) in lines.iter().take(big::ROWS + 1).enumerate() {
         put(
@@ -213,6 +215,31 @@ fn beside(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut F
             (0, y + u16::try_from(k).unwrap_or(0)),
             (text, page.theme, *role),
         );
+    }
+}
+
+/// What to fetch, and which plates move: those of the session's plan where its load is the one to
+/// come.
+fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
+    let planned = floor
+        .briefing
+        .stacks
+        .get(coming.item)
+        .and_then(|sets| sets.get(coming.cell));
+    match planned {
+        Some(Some(stack)) if stack.load == coming.load => {
+            vec![
+                format!("plates {} each end", stack.stack),
+                stack.change.clone(),
+            ]
+        }
+        Some(_) | None => {
+            let build = floor.build(coming.item, coming.load);
+            build
+                .map(|build| format!("fetch {build}"))
+                .into_iter()
+                .collect()
+        }
     }
 }
 
@@ -328,52 +355,6 @@ fn next_exercise(session: &Session, item: usize) -> Option<usize> {
                 .is_some_and(|i| i.coming().is_some())
     };
     session.order.iter().copied().find(open)
-}
-
-/// What is being typed, with the cursor behind it; or the set that is looked at.
-fn typed(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
-    let text = match (&floor.typed, &floor.edit) {
-        (Typed::Nothing, None) => return,
-        (Typed::Count { digits, spare }, _) => {
-            let spare = match spare {
-                None => String::new(),
-                Some(None) => " done, spare ".to_owned(),
-                Some(Some(spare)) => format!(" done, {spare} spare"),
-            };
-            format!("> {digits}{spare}")
-        }
-        (Typed::SpareOfLast, _) => "> spare of the set just done: ".to_owned(),
-        (Typed::OtherSide { first, digits, .. }, _) => {
-            format!("> {first} on the first side; other side? (Enter: the same) {digits}")
-        }
-        (Typed::Load(text), _) => format!("> load: {text}"),
-        (Typed::Nothing, Some(edit)) => edited(floor, edit),
-    };
-    let y = page.area.height - 3;
-    let end = put(
-        frame.buffer_mut(),
-        page.area,
-        (1, y),
-        (&text, page.theme, Role::Strong),
-    );
-    frame.set_cursor_position((page.area.x + end, page.area.y + y));
-}
-
-fn edited(floor: &Floor, edit: &crate::app::model::Edit) -> String {
-    let Some(set) = floor.session.sets.get(edit.set) else {
-        return String::new();
-    };
-    let record = &set.record;
-    let load = edit.change.load.unwrap_or(record.load);
-    let spare = record
-        .spare
-        .map(|spare| format!(", {spare} spare"))
-        .unwrap_or_default();
-    let what = format!("{load}: {}{spare}", told::done(record.done));
-    format!(
-        "set {} was {what}. Digits and arrows change it, Enter saves",
-        record.number
-    )
 }
 
 /// The keys that matter now.

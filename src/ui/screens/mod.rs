@@ -6,6 +6,7 @@ pub mod first_run;
 pub mod floor;
 pub mod overlay;
 mod told;
+mod typed;
 
 use super::Page;
 use super::theme::Role;

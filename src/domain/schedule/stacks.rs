@@ -1,0 +1,90 @@
+//! The plates of a whole session, chosen so that the fewest are moved.
+
+use crate::domain::exercise::Catalogue;
+use crate::domain::gear::{Build, Order, Place, Rig, Stack, at};
+use crate::domain::session::Plan;
+use crate::domain::units::{Load, Mass, Weight};
+use std::collections::BTreeMap;
+
+/// The plates of one set.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SetStack {
+    /// The load that they make.
+    pub load: Load,
+    /// One end, inner to outer.
+    pub stack: Stack,
+    /// What changes from the set before on the same rig: "each end: off 1.25, on 2.5".
+    pub change: String,
+    /// Plates taken off plus put on, over all ends.
+    pub moves: u32,
+}
+
+/// A handle, a pair of them, or a bar.
+type Which = (Rig, Option<String>);
+
+/// The plates of each set of a plan, by item and set; none where no plates go on. Handles and bars
+/// are each followed by themselves, empty at the beginning.
+pub fn stacks(plan: &Plan, place: &Place, catalogue: &Catalogue) -> Vec<Vec<Option<SetStack>>> {
+    let mut all: Vec<Vec<Option<SetStack>>> = plan
+        .items
+        .iter()
+        .map(|item| vec![None; item.sets.len()])
+        .collect();
+    let mut rigs: BTreeMap<Which, Vec<(usize, usize, Load, Mass)>> = BTreeMap::new();
+    for (k, item) in plan.items.iter().enumerate() {
+        let Some(exercise) = catalogue.get(&item.exercise) else {
+            continue;
+        };
+        let made = place.makeable(exercise.implement());
+        for (n, set) in item.sets.iter().enumerate() {
+            if let Some(Build::Loaded { rig, which, stack }) =
+                at(&made, set.load).map(|made| &made.build)
+            {
+                let which = which.as_deref().map(str::to_owned);
+                rigs.entry((*rig, which))
+                    .or_default()
+                    .push((k, n, set.load, stack.mass()));
+            }
+        }
+    }
+    for ((rig, which), sets) in rigs {
+        let rack = place.rack(rig, which.as_deref());
+        let ends: Vec<Mass> = sets.iter().map(|(_, _, _, mass)| *mass).collect();
+        let Ok(found) = rack.plan(&ends, Order::LargestInside) else {
+            continue;
+        };
+        let mut before: Vec<Weight> = Vec::new();
+        for ((k, n, load, _), (plates, moves)) in
+            sets.iter().zip(found.stacks.iter().zip(&found.moves))
+        {
+            let stack: Vec<Weight> = plates.iter().map(|mass| place.plate(*mass)).collect();
+            let change = change(&before, &stack);
+            before.clone_from(&stack);
+            all[*k][*n] = Some(SetStack {
+                load: *load,
+                stack: Stack(stack),
+                change,
+                moves: *moves,
+            });
+        }
+    }
+    all
+}
+
+/// What a person does at each end.
+fn change(before: &[Weight], after: &[Weight]) -> String {
+    let shared = before
+        .iter()
+        .zip(after)
+        .take_while(|(a, b)| a.mass == b.mass)
+        .count();
+    let list = |plates: &[Weight]| Stack(plates.to_vec()).to_string();
+    let off: Vec<Weight> = before[shared..].iter().rev().copied().collect();
+    let on = &after[shared..];
+    match (off.is_empty(), on.is_empty()) {
+        (true, true) => "as it is".to_owned(),
+        (true, false) => format!("each end: on {}", list(on)),
+        (false, true) => format!("each end: off {}", list(&off)),
+        (false, false) => format!("each end: off {}, on {}", list(&off), list(on)),
+    }
+}

@@ -1,0 +1,54 @@
+//! What is being typed on the floor, or the set that is looked at.
+
+use super::{Page, told};
+use crate::app::model::{Edit, Floor};
+use crate::domain::session::Typed;
+use crate::ui::theme::Role;
+use crate::ui::widgets::put;
+use ratatui::Frame;
+
+/// What is being typed, with the cursor behind it; or the set that is looked at.
+pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let text = match (&floor.typed, &floor.edit) {
+        (Typed::Nothing, None) => return,
+        (Typed::Count { digits, spare }, _) => {
+            let spare = match spare {
+                None => String::new(),
+                Some(None) => " done, spare ".to_owned(),
+                Some(Some(spare)) => format!(" done, {spare} spare"),
+            };
+            format!("> {digits}{spare}")
+        }
+        (Typed::SpareOfLast, _) => "> spare of the set just done: ".to_owned(),
+        (Typed::OtherSide { first, digits, .. }, _) => {
+            format!("> {first} on the first side; other side? (Enter: the same) {digits}")
+        }
+        (Typed::Load(text), _) => format!("> load: {text}"),
+        (Typed::Nothing, Some(edit)) => edited(floor, edit),
+    };
+    let y = page.area.height - 3;
+    let end = put(
+        frame.buffer_mut(),
+        page.area,
+        (1, y),
+        (&text, page.theme, Role::Strong),
+    );
+    frame.set_cursor_position((page.area.x + end, page.area.y + y));
+}
+
+fn edited(floor: &Floor, edit: &Edit) -> String {
+    let Some(set) = floor.session.sets.get(edit.set) else {
+        return String::new();
+    };
+    let record = &set.record;
+    let load = edit.change.load.unwrap_or(record.load);
+    let spare = record
+        .spare
+        .map(|spare| format!(", {spare} spare"))
+        .unwrap_or_default();
+    let what = format!("{load}: {}{spare}", told::done(record.done));
+    format!(
+        "set {} was {what}. Digits and arrows change it, Enter saves",
+        record.number
+    )
+}

@@ -6,14 +6,16 @@ use crate::domain::history::Lifter;
 use crate::domain::invented::{DEVICE, Invention};
 use crate::domain::units::{Civil, Mass, Unit, Weight};
 use crate::formats::{journal, lifter_file};
-use crate::shell::{self, Disk, Error, Home, Loaded, Storage, now};
-use chrono::NaiveDate;
+use crate::shell::{self, Disk, Ended, Error, Home, Loaded, Storage, now};
+use chrono::{Datelike, NaiveDate};
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
 /// Sets of about three months.
-const THREE_MONTHS: u64 = 700;
+const THREE_MONTHS: u64 = 620;
+/// No more at once: more than a thousand lives hold.
+const MOST: u64 = 100_000_000;
 
 /// Opens rackside on an invented lifter's three months of records, in a home that goes with it.
 #[derive(Debug, clap::Args)]
@@ -27,8 +29,9 @@ pub struct Arguments {
     /// The same seed gives the same records
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
-    /// How many sets
+    /// How many sets, at most a hundred million
     #[arg(long, value_name = "N", default_value_t = THREE_MONTHS)]
+    #[arg(value_parser = clap::value_parser!(u64).range(..=MOST))]
     sets: u64,
     /// The day before which the last session falls; today where it is not given
     #[arg(long, value_name = "DATE")]
@@ -39,7 +42,7 @@ pub struct Arguments {
 ///
 /// # Errors
 ///
-/// The folder holds a journal already, or cannot be written.
+/// The folder holds a journal already, or cannot be written; there is no terminal to open them on.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
     let until = match arguments.until {
         Some(date) => midnight(date)?,
@@ -53,10 +56,14 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
             Ok(Exit::Done)
         }
         None => {
-            let folder = std::env::temp_dir().join(format!("rackside-demo-{}", std::process::id()));
-            write(&folder, arguments, until)?;
-            warn("these records are invented; nothing you do here is kept");
-            let ended = shell::run(&home_of(&folder), Some("invented records"));
+            super::needs_terminal()?;
+            out.flush()?;
+            let name = format!("rackside-demo-{}", shell::new_name());
+            let folder = Disk
+                .make_temporary(&name)
+                .map_err(Error::file("make the temporary folder", name.as_ref()))?;
+            let ended = open(&folder, arguments, until);
+            // However it ended: what was invented goes.
             Disk.remove_folder(&folder)
                 .map_err(Error::file("remove", &folder))?;
             super::ended(ended?)
@@ -64,32 +71,24 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
     }
 }
 
-fn home_of(folder: &Path) -> Home {
-    Home {
-        data: folder.join("data"),
-        config: folder.join("config"),
-        state: folder.join("state"),
-        cache: folder.join("cache"),
-    }
+/// Opens invented records on the terminal.
+fn open(folder: &Path, arguments: &Arguments, until: Civil) -> Result<Ended, Failure> {
+    write(folder, arguments, until)?;
+    warn("these records are invented; nothing you do here is kept");
+    Ok(shell::run(&Home::under(folder)?, Some("invented records"))?)
 }
 
 fn midnight(date: NaiveDate) -> Result<Civil, Failure> {
+    let known = (1970..=9999).contains(&date.year());
     Civil::parse(&format!("{date}T00:00:00.000+00:00"))
-        .ok_or_else(|| Failure::usage("rackside: --until wants a date like 2026-06-30"))
+        .filter(|_| known)
+        .ok_or_else(|| Failure::usage("rackside: --until wants a date from 1970-01-01 on"))
 }
 
 /// Writes an invented home; says how many sets it holds.
 fn write(folder: &Path, arguments: &Arguments, until: Civil) -> Result<u64, Failure> {
-    let folder = std::path::absolute(folder).map_err(Error::file("find", folder))?;
-    let home = home_of(&folder);
-    let there = Disk
-        .list(&home.journal())
-        .map_err(Error::file("read", &home.journal()))?;
-    if !there.is_empty() {
-        let folder = neutral(&folder.to_string_lossy());
-        let text = format!("rackside: {folder} holds a journal already: name an empty folder");
-        return Err(Failure::error(text));
-    }
+    let home = Home::under(folder)?;
+    refuse_lived_in(folder, &home)?;
     let loaded = Loaded::from(&home, &Disk)?;
     let lifter = Lifter {
         body_weight: Some(Weight::new(
@@ -116,12 +115,29 @@ fn write(folder: &Path, arguments: &Arguments, until: Civil) -> Result<u64, Fail
         sets,
         until,
     };
-    let sets = write_journal(&home, invention)?;
     let text = lifter_file::text(&lifter);
     let path = home.lifter();
     Disk.create(&path, text.as_bytes())
         .map_err(Error::file("write", &path))?;
-    Ok(sets)
+    write_journal(&home, invention)
+}
+
+/// Invented records never come among a person's own.
+fn refuse_lived_in(folder: &Path, home: &Home) -> Result<(), Failure> {
+    let journal = Disk
+        .list(&home.journal())
+        .map_err(Error::file("read", &home.journal()))?;
+    let what = if !journal.is_empty() {
+        "a journal"
+    } else if home.lifter().exists() {
+        "a lifter's file"
+    } else {
+        return Ok(());
+    };
+    let folder = neutral(&folder.to_string_lossy());
+    Err(Failure::error(format!(
+        "rackside: {folder} holds {what} already: name an empty folder"
+    )))
 }
 
 /// One file a year, each written once; a session stands in the file of the year it was opened in.

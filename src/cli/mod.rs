@@ -94,11 +94,17 @@ fn perform(command: &Command, out: &mut dyn Write) -> Result<Exit, Failure> {
 
 /// Opens today's session on the terminal.
 fn interactive(out: &mut dyn Write) -> Result<Exit, Failure> {
-    if !(io::stdin().is_terminal() && io::stdout().is_terminal()) {
-        return Err(Failure::usage(NO_TERMINAL));
-    }
+    needs_terminal()?;
     out.flush()?;
     ended(shell::run(&Home::here()?, None)?)
+}
+
+/// The session is for a person at a terminal.
+fn needs_terminal() -> Result<(), Failure> {
+    if io::stdin().is_terminal() && io::stdout().is_terminal() {
+        return Ok(());
+    }
+    Err(Failure::usage(NO_TERMINAL))
 }
 
 /// What the way in which the session ended means for the process.

@@ -4,7 +4,7 @@ use std::ffi::OsString;
 use std::fs::{self, DirBuilder, File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Files as the program uses them. Each call stands alone: nothing is held open between two.
 pub trait Storage: Send + Sync {
@@ -133,6 +133,17 @@ impl Storage for Disk {
 }
 
 impl Disk {
+    /// Makes a folder for this process alone, among the system's temporary ones.
+    ///
+    /// # Errors
+    ///
+    /// It is there already, or cannot be made.
+    pub fn make_temporary(self, name: &str) -> io::Result<PathBuf> {
+        let folder = std::env::temp_dir().join(name);
+        DirBuilder::new().mode(0o700).create(&folder)?;
+        Ok(folder)
+    }
+
     /// Removes a folder that this process made for itself alone, with all that is in it.
     ///
     /// # Errors

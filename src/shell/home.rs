@@ -2,7 +2,7 @@
 
 use super::Error;
 use std::ffi::OsString;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Where a person's files live.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -29,14 +29,7 @@ impl Home {
             path.filter(|path| path.is_absolute())
         };
         if let Some(given) = environment("RACKSIDE_HOME").filter(|given| !given.is_empty()) {
-            let root = std::path::absolute(&given).map_err(Error::file("find", given.as_ref()))?;
-            let under = |name: &str| root.join(name);
-            return Ok(Self {
-                data: under("data"),
-                config: under("config"),
-                state: under("state"),
-                cache: under("cache"),
-            });
+            return Self::under(given.as_ref());
         }
         let home = absolute("HOME");
         let place = |name: &str, below: &str| {
@@ -53,6 +46,21 @@ impl Home {
             config: place("XDG_CONFIG_HOME", ".config")?,
             state: place("XDG_STATE_HOME", ".local/state")?,
             cache: place("XDG_CACHE_HOME", ".cache")?,
+        })
+    }
+
+    /// Everything under one folder.
+    ///
+    /// # Errors
+    ///
+    /// The folder's path is relative, and the current folder is gone.
+    pub fn under(folder: &Path) -> Result<Self, Error> {
+        let root = std::path::absolute(folder).map_err(Error::file("find", folder))?;
+        Ok(Self {
+            data: root.join("data"),
+            config: root.join("config"),
+            state: root.join("state"),
+            cache: root.join("cache"),
         })
     }
 

@@ -20,6 +20,7 @@ pub use event_loop::{Ended, run};
 pub use home::Home;
 pub use journal_store::{JournalFiles, read_journal};
 pub use journal_writer::{JournalWriter, Left, Report};
+pub use state_store::new_name;
 pub use terminal::mishaps;
 
 use crate::domain::diagnostic::{Diagnostic, neutral};

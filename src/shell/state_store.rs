@@ -57,7 +57,7 @@ impl StateStore {
             return device.id;
         }
         let device = Device {
-            id: name_of(&random()),
+            id: new_name(),
             machine,
         };
         // Where it cannot be kept the next run draws another: ids stay unique all the same.
@@ -67,7 +67,7 @@ impl StateStore {
 
     /// First parts of this run's event ids.
     pub fn origin(&self, device: &str) -> String {
-        format!("{device}-{}", name_of(&random()))
+        format!("{device}-{}", new_name())
     }
 
     /// What the person prefers.
@@ -102,6 +102,11 @@ impl StateStore {
             None => self.storage.remove(&self.folder.join("draft.ron")),
         }
     }
+}
+
+/// A name that nobody has or guesses.
+pub fn new_name() -> String {
+    name_of(&random())
 }
 
 /// Six random bytes.

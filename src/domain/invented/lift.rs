@@ -7,6 +7,9 @@ use crate::domain::program::Ask;
 use crate::domain::session::Asked;
 use crate::domain::units::Load;
 
+/// With so many to spare in its last set an exercise was easy.
+const EASY: u32 = 3;
+
 /// Strength at one exercise.
 #[derive(Clone, Debug)]
 pub struct Lift {
@@ -18,6 +21,15 @@ pub struct Lift {
     step: Option<usize>,
     /// What is asked.
     count: u32,
+}
+
+/// What today is like.
+#[derive(Clone, Copy, Debug)]
+pub struct Day {
+    /// In an easier week.
+    pub easier: bool,
+    /// The first after a lay-off.
+    pub back: bool,
 }
 
 /// What is done at one exercise today.
@@ -46,12 +58,12 @@ impl Lift {
         &mut self,
         ask: Ask,
         makeable: &[Makeable],
-        (easier, chance): (bool, &mut Chance),
+        (today, chance): (Day, &mut Chance),
     ) -> Option<Work> {
         let (min, max, said) = bounds(ask);
         // Gains come quickly at first and slowly later (Steele et al. 2022: with the log of time).
         self.sessions += 1;
-        self.max *= 1.0 + 0.006 / (1.0 + f64::from(self.sessions) / 20.0);
+        self.max *= 1.0 + 0.011 / (1.0 + f64::from(self.sessions) / 20.0);
         let last = makeable.len().checked_sub(1)?;
         let share = |place: usize| kilograms(makeable[place].load).map(|kg| kg / self.max);
         let begin = || {
@@ -60,24 +72,26 @@ impl Lift {
                 .unwrap_or(0)
         };
         let step = self.step.map_or_else(begin, |step| step.min(last));
-        let raised = self.count > max;
-        let step = if raised && step < last {
-            step + 1
+        // At the heaviest load there is, the most reps stand.
+        let raised = self.count > max && step < last;
+        let step = if raised { step + 1 } else { step };
+        self.step = Some(step);
+        if raised || today.back || self.count < min {
+            self.count = min;
+        }
+        let place = if today.easier || today.back {
+            step.saturating_sub(1)
         } else {
             step
         };
-        self.step = Some(step);
-        if raised || self.count < min {
-            self.count = min;
-        }
-        let place = if easier { step.saturating_sub(1) } else { step };
         let load = makeable[place].load;
-        let day = 1.0 + 0.035 * chance.normal();
+        let rusty = if today.back { 0.96 } else { 1.0 };
+        let day = rusty * (1.0 + 0.03 * chance.normal());
         let fresh = match kilograms(load) {
             Some(kg) => 1.0 + (self.max * day / kg - 1.0) / 0.036,
             None => f64::from(max) * 1.1 * day * (1.0 + 0.002 * f64::from(self.sessions.min(200))),
         };
-        let asked = said(if easier {
+        let asked = said(if today.easier {
             min
         } else {
             self.count.clamp(min, max)
@@ -85,15 +99,19 @@ impl Lift {
         Some(Work { load, asked, fresh })
     }
 
-    /// What came of it: more next time where every set was made.
-    pub fn learn(&mut self, ask: Ask, fewest: u32, easier: bool) {
+    /// What came of it: more next time where every set was made, twice as much where it was easy.
+    /// `able` is what could have been done in the worst of the sets.
+    pub fn learn(&mut self, ask: Ask, able: u32, easier: bool) {
         let (min, _, _) = bounds(ask);
         if easier {
             return;
         }
-        if fewest >= self.count {
-            self.count += if min >= 15 { 2 } else { 1 };
-        } else if fewest < min {
+        let step = if min >= 15 { 2 } else { 1 };
+        if able >= self.count + EASY {
+            self.count += 2 * step;
+        } else if able >= self.count {
+            self.count += step;
+        } else if able < min {
             self.step = self.step.map(|step| step.saturating_sub(1));
             self.count = min;
         }
@@ -103,7 +121,7 @@ impl Lift {
 impl Work {
     /// How much could be done in a set, so many sets into the exercise.
     pub fn able(&self, before: usize, chance: &mut Chance) -> u32 {
-        let tired = 1.0 - 0.06 * before as f64;
+        let tired = 1.0 - 0.07 * before as f64;
         let able = self.fresh * tired + 0.8 * chance.normal();
         libm::round(able.clamp(0.0, 200.0)) as u32
     }

@@ -1,29 +1,29 @@
 //! An invented lifter's records, for demonstrations and measurements: never mixed with a person's.
 
+mod calendar;
 mod chance;
 mod lift;
+mod position;
 
-use crate::domain::exercise::{Catalogue, Exercise, Pattern};
+use crate::domain::exercise::{Catalogue, Exercise, Pattern, Sides};
 use crate::domain::gear::{Makeable, Place};
-use crate::domain::program::{Ask, Phase, Program, Slot};
+use crate::domain::program::{Ask, Program, Slot};
 use crate::domain::session::{
     Asked, Closed, Ended, Event, EventId, Opened, Plan, PlannedItem, PlannedSet, Rest, RestKnown,
     SetKind, SetRecord, Stamped, done_of,
 };
-use crate::domain::units::{Civil, Load, Reps, Seconds, Spare};
+use crate::domain::units::{Civil, Load, Millis, Reps, Seconds, Spare};
+use calendar::{DAY, beginnings};
 use chance::Chance;
-use lift::{Lift, Work};
+use lift::{Day, Lift, Work};
+use position::{Position, sessions_for};
 use std::collections::BTreeMap;
 
 /// The device that invented records name: it stands in every id and in the files' names.
 pub const DEVICE: &str = "invented";
 
-/// Milliseconds of a day.
-const DAY: i64 = 86_400_000;
-/// Records spread over sixty years at the most; beyond that several sessions fall on one day.
-const LONGEST: i64 = 60 * 365 * DAY;
-/// Usual time from one session to the next: three in a week.
-const USUAL_GAP: i64 = 7 * DAY / 3;
+/// More days than this between two sessions are a lay-off.
+const LAY_OFF: i64 = 10;
 
 /// What an invention is made of.
 #[derive(Clone, Copy, Debug)]
@@ -36,9 +36,9 @@ pub struct Invention<'a> {
     pub place: &'a Place,
     /// The same seed gives the same records.
     pub seed: u64,
-    /// At least so many sets.
+    /// So many sets; the last session is cut short where they end in it.
     pub sets: u64,
-    /// The last session ends before this.
+    /// The last session falls on a day before this one.
     pub until: Civil,
 }
 
@@ -48,109 +48,29 @@ pub struct Sessions<'a> {
     chance: Chance,
     lifts: BTreeMap<String, Lift>,
     makeable: BTreeMap<String, Vec<Makeable>>,
-    next: Position,
-    at: Civil,
-    gap: i64,
+    position: Position,
+    beginnings: std::vec::IntoIter<Civil>,
+    last: Option<Civil>,
     left: u64,
     given: u64,
-}
-
-/// A place in the program.
-#[derive(Clone, Copy, Debug)]
-struct Position {
-    phase: usize,
-    week: u8,
-    day: usize,
-    in_week: u8,
 }
 
 impl<'a> Invention<'a> {
     /// The sessions, oldest first.
     pub fn sessions(self) -> Sessions<'a> {
-        let count = i64::try_from(self.sessions_needed())
-            .unwrap_or(i64::MAX)
-            .max(1);
-        let gap = USUAL_GAP.min(LONGEST / count).max(1);
+        let mut chance = Chance::new(self.seed);
+        let count = sessions_for(self.sets, self.program);
+        let beginnings = beginnings(count, self.until, &mut chance).into_iter();
         Sessions {
-            chance: Chance::new(self.seed),
+            chance,
             lifts: BTreeMap::new(),
             makeable: BTreeMap::new(),
-            next: Position {
-                phase: 0,
-                week: 1,
-                day: 0,
-                in_week: 0,
-            },
-            at: self.until.plus(-gap * count),
-            gap,
+            position: Position::BEGINNING,
+            beginnings,
+            last: None,
             left: self.sets,
             given: 0,
             of: self,
-        }
-    }
-
-    /// How many sessions hold the sets, going through the program over and over.
-    fn sessions_needed(&self) -> u64 {
-        let mut position = Position {
-            phase: 0,
-            week: 1,
-            day: 0,
-            in_week: 0,
-        };
-        let (mut sets, mut sessions) = (0, 0);
-        while sets < self.sets {
-            sets += self
-                .slots(position)
-                .map(|(slot, sets)| u64::from(sets.min(slot.sets)))
-                .sum::<u64>()
-                .max(1);
-            sessions += 1;
-            position = self.after(position);
-        }
-        sessions
-    }
-
-    fn phase(&self, position: Position) -> Option<&'a Phase> {
-        self.program.phases.get(position.phase)
-    }
-
-    /// The slots of a session with their sets: half of them, and one, in an easier week.
-    fn slots(&self, position: Position) -> impl Iterator<Item = (&'a Slot, u8)> {
-        let phase = self.phase(position);
-        let easier = phase.is_some_and(|phase| phase.easier_weeks.contains(&position.week));
-        let day = phase.and_then(|phase| phase.days.get(position.day));
-        let slots = day.map_or(&[][..], |day| &day.slots);
-        slots
-            .iter()
-            .map(move |slot| (slot, if easier { slot.sets / 2 + 1 } else { slot.sets }))
-    }
-
-    fn after(&self, position: Position) -> Position {
-        let Some(phase) = self.phase(position) else {
-            return position;
-        };
-        let day = (position.day + 1) % phase.days.len().max(1);
-        if position.in_week + 1 < 3 {
-            return Position {
-                day,
-                in_week: position.in_week + 1,
-                ..position
-            };
-        }
-        if position.week < phase.weeks {
-            return Position {
-                day,
-                in_week: 0,
-                week: position.week + 1,
-                ..position
-            };
-        }
-        let next = (position.phase + 1) % self.program.phases.len().max(1);
-        Position {
-            phase: next,
-            week: 1,
-            day: 0,
-            in_week: 0,
         }
     }
 }
@@ -159,28 +79,27 @@ impl Iterator for Sessions<'_> {
     type Item = Vec<Stamped>;
 
     fn next(&mut self) -> Option<Vec<Stamped>> {
-        if self.left == 0 {
-            return None;
-        }
-        let position = self.next;
-        self.next = self.of.after(position);
-        let begin = self.at.plus(self.chance.below(self.gap / 4 + 1));
-        self.at = self.at.plus(self.gap);
-        Some(self.session(position, begin))
+        let begin = self.beginnings.next().filter(|_| self.left > 0)?;
+        let position = self.position;
+        self.position = position.after(self.of.program);
+        let away = self
+            .last
+            .replace(begin)
+            .map_or(0, |last| begin.since(last) / DAY);
+        let day = Day {
+            easier: position.is_easier(self.of.program),
+            back: away > LAY_OFF,
+        };
+        Some(self.session(position, day, begin))
     }
 }
 
 impl Sessions<'_> {
-    fn session(&mut self, position: Position, begin: Civil) -> Vec<Stamped> {
-        let easier = self
-            .of
-            .phase(position)
-            .is_some_and(|p| p.easier_weeks.contains(&position.week));
-        let slots: Vec<(&Slot, u8)> = self.of.slots(position).collect();
+    fn session(&mut self, position: Position, today: Day, begin: Civil) -> Vec<Stamped> {
         let mut items = Vec::new();
         let mut works = Vec::new();
-        for (slot, sets) in slots {
-            if let Some((item, work)) = self.item(slot, sets, easier) {
+        for (slot, sets) in position.slots(self.of.program) {
+            if let Some((item, work)) = self.item(slot, sets, today) {
                 items.push(item);
                 works.push(work);
             }
@@ -209,7 +128,7 @@ impl Sessions<'_> {
     }
 
     fn plan(&self, position: Position, items: Vec<PlannedItem>) -> Plan {
-        let phase = self.of.phase(position);
+        let phase = position.of(self.of.program);
         let day = phase.and_then(|phase| phase.days.get(position.day));
         let number = |place: usize| u16::try_from(place + 1).unwrap_or(1);
         Plan {
@@ -226,7 +145,7 @@ impl Sessions<'_> {
     }
 
     /// What is planned for a slot, and how strong the lifter is at it today.
-    fn item(&mut self, slot: &Slot, sets: u8, easier: bool) -> Option<(PlannedItem, Work)> {
+    fn item(&mut self, slot: &Slot, sets: u8, today: Day) -> Option<(PlannedItem, Work)> {
         let exercise = self.of.catalogue.get(&slot.exercise)?;
         let key = slot.exercise.as_str();
         if !self.makeable.contains_key(key) {
@@ -238,7 +157,7 @@ impl Sessions<'_> {
             .lifts
             .entry(key.to_owned())
             .or_insert_with(|| Lift::new(start(exercise)));
-        let work = lift.today(slot.ask, makeable, (easier, &mut self.chance))?;
+        let work = lift.today(slot.ask, makeable, (today, &mut self.chance))?;
         let planned = PlannedSet {
             kind: SetKind::Working,
             load: work.load,
@@ -255,7 +174,7 @@ impl Sessions<'_> {
             tempo: slot.tempo,
             policy: slot.policy,
             group: slot.group,
-            deload: easier,
+            deload: today.easier,
             odds: None,
             reason: "invented".to_owned(),
         };
@@ -273,24 +192,22 @@ impl Sessions<'_> {
         let Some(exercise) = self.of.catalogue.get(&item.exercise) else {
             return;
         };
-        let mut fewest = u32::MAX;
+        let mut worst: Option<u32> = None;
         for (number, set) in item.sets.iter().enumerate() {
             if self.left == 0 {
                 break;
             }
             self.left -= 1;
-            let window = item.rest;
-            let span = i64::from(window.closes.get() - window.opens.get());
-            let rest = i64::from(window.opens.get()) + self.chance.below(span + 1);
+            let rest = self.rest(item);
             let able = work.able(number, &mut self.chance);
             let count = able.min(set.asked.count());
-            fewest = fewest.min(count);
-            *at = at.plus((rest + i64::from(count) * 3) * 1000);
-            let says = self.chance.below(10) < 6;
-            let spare = says.then(|| Spare::clamped(able.saturating_sub(count).min(9)));
-            let rest = Rest {
-                seconds: Seconds::clamped(u32::try_from(rest).unwrap_or(0)),
-                known: RestKnown::Estimated,
+            worst = Some(worst.map_or(able, |worst| worst.min(able)));
+            *at =
+                at.plus(i64::from(rest.seconds.get()) * 1000 + lifting(exercise, set.asked, count));
+            let ended = if count < set.asked.count() {
+                Ended::Short
+            } else {
+                Ended::AsAsked
             };
             let record = SetRecord {
                 item: u16::try_from(k).unwrap_or(u16::MAX),
@@ -301,21 +218,38 @@ impl Sessions<'_> {
                 load: set.load,
                 done: done_of(set.asked, count),
                 asked: set.asked,
-                spare,
+                spare: self.said(set.asked, able - count),
                 rest: (k + number > 0).then_some(rest),
                 lifted: None,
                 odds: None,
-                ended: if count < set.asked.count() {
-                    Ended::Short
-                } else {
-                    Ended::AsAsked
-                },
+                ended,
             };
             let id = self.id();
             events.push(self.stamp(id, session, *at, Event::Set(Box::new(record))));
         }
-        if let Some(lift) = self.lifts.get_mut(item.exercise.as_str()) {
-            lift.learn(item.ask, fewest, item.deload);
+        let lift = self.lifts.get_mut(item.exercise.as_str());
+        if let (Some(lift), Some(able)) = (lift, worst) {
+            lift.learn(item.ask, able, item.deload);
+        }
+    }
+
+    /// A rest inside its window.
+    fn rest(&mut self, item: &PlannedItem) -> Rest {
+        let (opens, closes) = (item.rest.opens.get(), item.rest.closes.get());
+        let more = self.chance.below(i64::from(closes) - i64::from(opens) + 1);
+        Rest {
+            seconds: Seconds::clamped(opens + u32::try_from(more).unwrap_or(0)),
+            known: RestKnown::Estimated,
+        }
+    }
+
+    /// What is said to be spare: not after every set, not of a hold, and nothing far from the last
+    /// rep, where nobody can tell.
+    fn said(&mut self, asked: Asked, spare: u32) -> Option<Spare> {
+        let says = self.chance.below(10) < 6;
+        match asked {
+            Asked::Reps(_) if says && spare <= 5 => Some(Spare::clamped(spare)),
+            Asked::Reps(_) | Asked::Hold(_) => None,
         }
     }
 
@@ -332,6 +266,18 @@ impl Sessions<'_> {
             at,
             event,
         }
+    }
+}
+
+/// How long a set takes, three seconds a rep.
+fn lifting(exercise: &Exercise, asked: Asked, count: u32) -> Millis {
+    let one_side = match asked {
+        Asked::Reps(_) => 3000 * i64::from(count),
+        Asked::Hold(_) => 1000 * i64::from(count),
+    };
+    match exercise.sides {
+        Sides::Both => one_side,
+        Sides::Each | Sides::Alternating => 2 * one_side,
     }
 }
 

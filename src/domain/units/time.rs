@@ -43,6 +43,16 @@ impl Civil {
         self.0.date_naive()
     }
 
+    /// The beginning of the day where the person was.
+    pub fn midnight(self) -> Self {
+        Self(
+            self.0
+                .with_time(chrono::NaiveTime::MIN)
+                .single()
+                .unwrap_or(self.0),
+        )
+    }
+
     /// The calendar year where the person was.
     pub fn year(self) -> i32 {
         self.0.year()

@@ -38,6 +38,14 @@ impl Pty {
         Self::start_command(program, home, more)
     }
 
+    /// `rackside demo`, its temporary files under `home`.
+    pub fn start_demo(home: &Path) -> Self {
+        let mut program = CommandBuilder::new(env!("CARGO_BIN_EXE_rackside"));
+        program.arg("demo");
+        let temporary = home.to_str().expect("a path");
+        Self::start_command(program, home, &[("TMPDIR", temporary)])
+    }
+
     /// The program under a shell, as people start it: a stop leaves somebody to go on from.
     pub fn start_under_shell(home: &Path) -> Self {
         let mut shell = CommandBuilder::new("/bin/sh");

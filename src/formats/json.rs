@@ -184,7 +184,8 @@ pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
 ///
 /// `v`, `place`, `total_moves` (plates taken off plus put on, over all ends, ramp sets among the
 /// sets), and `slots`: each with `exercise` and `sets`, each with `load` and, where plates go on,
-/// `stack` (one end, inner to outer, in words), `change` and `moves`.
+/// `stack` (one end, inner to outer, in words), `change` and `moves`; and `savings`: loads beside
+/// the suggested ones, the moves that they would save, and what they cost in percent of the load.
 pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
     let slots = briefing.plan.items.iter().zip(&briefing.stacks);
     let slots: Vec<Value> =
@@ -208,5 +209,24 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
             .collect();
     let all = briefing.stacks.iter().flatten().flatten();
     let total: u32 = all.map(|stack| stack.moves).sum();
-    json!({ "v": 1, "place": briefing.plan.place.as_str(), "total_moves": total, "slots": slots })
+    let savings = briefing.savings.iter().map(|saving| {
+        let exercise = briefing
+            .plan
+            .items
+            .get(saving.item)
+            .map(|item| item.exercise.as_str());
+        json!({
+            "exercise": exercise,
+            "instead": load(saving.instead),
+            "moves": saving.moves,
+            "percent": saving.percent,
+        })
+    });
+    json!({
+        "v": 1,
+        "place": briefing.plan.place.as_str(),
+        "total_moves": total,
+        "slots": slots,
+        "savings": savings.collect::<Vec<_>>(),
+    })
 }

@@ -116,5 +116,22 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> String {
     let all = briefing.stacks.iter().flatten().flatten();
     let total: u32 = all.map(|stack| stack.moves).sum();
     lines.push(words::count(total as usize, "plate move"));
+    for saving in &briefing.savings {
+        let Some(item) = briefing.plan.items.get(saving.item) else {
+            continue;
+        };
+        let way = if saving.percent < 0 {
+            "lighter"
+        } else {
+            "heavier"
+        };
+        lines.push(format!(
+            "{} with {} would save {}, {} % {way}",
+            catalogue.name(&item.exercise),
+            saving.instead,
+            words::count(saving.moves as usize, "move"),
+            saving.percent.abs(),
+        ));
+    }
     lines.iter().map(|line| neutral(line) + "\n").collect()
 }

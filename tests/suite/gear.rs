@@ -193,3 +193,69 @@ mod solve {
         );
     }
 }
+
+mod session {
+    use crate::rig::cli::Cli;
+    use serde_json::Value;
+
+    /// A home whose lifter trains at a place, with a program in which two exercises take turns.
+    fn home(place: &str) -> Cli {
+        let cli = Cli::new();
+        let config = cli.home().join("config");
+        std::fs::create_dir_all(config.join("programs")).unwrap();
+        let slot = |exercise: &str, group: &str| {
+            let numbers = "sets: 3, reps: \"8-12\", rest: \"1:00-1:30\"";
+            format!("(exercise: \"{exercise}\", {numbers}{group}),")
+        };
+        let program = format!(
+            "(format: 1, name: \"Turns\", rhythm: Rotation(per_week: 3), phases: [(name: \"Only\", \
+             weeks: 4, days: [(name: \"Day 1\", slots: [{}{}{}])])])",
+            slot("dumbbell_bench_press", ", group: 1"),
+            slot("dumbbell_bent_over_row", ", group: 1"),
+            slot("bench_press", ""),
+        );
+        std::fs::write(config.join("programs/turns.ron"), program).unwrap();
+        let lifter = format!("(format: 1, unit: Kg, place: \"{place}\", program: \"turns\")");
+        std::fs::write(config.join("lifter.ron"), lifter).unwrap();
+        cli
+    }
+
+    fn json(cli: &Cli, arguments: &[&str]) -> Value {
+        let ran = cli.run(arguments);
+        assert!(ran.status.success(), "{}", ran.stderr);
+        serde_json::from_str(&ran.stdout).unwrap()
+    }
+
+    #[test]
+    fn the_plan_of_today_counts_its_moves() {
+        let cli = home("home");
+        let plan = json(&cli, &["gear", "plan", "--json"]);
+        let moves = plan["slots"].as_array().unwrap().iter().flat_map(|slot| {
+            slot["sets"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .map(|set| set["moves"].as_u64().unwrap())
+        });
+        assert_eq!(moves.sum::<u64>(), plan["total_moves"].as_u64().unwrap());
+    }
+
+    #[test]
+    fn another_place_gives_other_loads_and_stand_ins_with_their_reason() {
+        let club = json(&home("club"), &["brief", "--json"]);
+        assert_eq!(club["slots"][2]["exercise"], "bench_press");
+        let hotel = json(&home("hotel"), &["brief", "--json"]);
+        let slot = &hotel["slots"][2];
+        assert_ne!(slot["exercise"], "bench_press", "no bar in a hotel room");
+        let reason = slot["reason"].as_str().unwrap();
+        assert!(reason.contains("in place of Bench press"), "{reason}");
+    }
+
+    #[test]
+    fn gear_lists_every_place() {
+        let listed = home("home").run(["gear", "--json"]);
+        assert_eq!(listed.stdout.lines().count(), 4);
+        let shown = home("home").run(["gear"]).stdout;
+        assert!(shown.contains("At home (home)"), "{shown}");
+    }
+}

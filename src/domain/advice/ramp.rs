@@ -14,6 +14,10 @@ const MIDDLE: [(f64, u32); 2] = [(0.50, 8), (0.75, 4)];
 /// For up to twelve reps.
 const LIGHT: [(f64, u32); 1] = [(0.60, 6)];
 
+/// The most, as a share of the working load, that still is practice.
+const PRACTICE_SHARE: f64 = 0.5;
+/// Reps with as little as can be had.
+const PRACTICE: u32 = 8;
 /// Total mass in hand, in kilograms, below which work is light: no ramp sets.
 const LIGHT_WORK: f64 = 20.0;
 /// Total mass in hand, in kilograms, from which two ramp sets are worth their time.
@@ -34,21 +38,36 @@ pub fn ramp(exercise: &Exercise, slot: &Slot, ladder: &Ladder, load: Load) -> Ve
         },
     };
     let mut sets: Vec<PlannedSet> = Vec::new();
-    for (share, reps) in steps {
+    // A technical lift is first practised with as little as can be had; custom, no source.
+    let begin = ladder
+        .lightest()
+        .filter(|_| exercise.technical && !steps.is_empty());
+    let begin = begin.filter(|lightest| {
+        ladder
+            .within(load, PRACTICE_SHARE)
+            .is_some_and(|most| !is_above(*lightest, most))
+    });
+    sets.extend(begin.map(|lightest| ramp_set(lightest, PRACTICE)));
+    let practised = usize::from(!sets.is_empty() && steps.len() == HEAVY.len());
+    for (share, reps) in steps.iter().skip(practised) {
         let Some(found) = ladder.within(load, *share) else {
             continue;
         };
         let rises = sets.last().is_none_or(|last| is_above(found, last.load));
         if rises && is_above(load, found) {
-            sets.push(PlannedSet {
-                kind: SetKind::Ramp,
-                load: found,
-                asked: Asked::Reps(Reps::clamped(*reps)),
-                feeler: false,
-            });
+            sets.push(ramp_set(found, *reps));
         }
     }
     sets
+}
+
+fn ramp_set(load: Load, reps: u32) -> PlannedSet {
+    PlannedSet {
+        kind: SetKind::Ramp,
+        load,
+        asked: Asked::Reps(Reps::clamped(reps)),
+        feeler: false,
+    }
 }
 
 /// The mass in hand, in kilograms: both dumbbells of a pair; what is added to a body.

@@ -27,6 +27,8 @@ pub struct Place {
     pub fixtures: BTreeSet<Fixture>,
     /// Whether the rack has safeties that catch a bar.
     pub safeties: bool,
+    /// Whether plates may lie in any order where that saves moves, not the largest inside.
+    pub any_order: bool,
 }
 
 /// Fixed dumbbells of one weight.
@@ -101,6 +103,7 @@ impl Place {
             bands: Vec::new(),
             fixtures: BTreeSet::new(),
             safeties: false,
+            any_order: false,
         }
     }
 

@@ -1,13 +1,13 @@
 //! What is told before a session: the plan, last time's numbers, what to fetch, how long it takes.
 
-use super::{SetStack, Today, others, stacks, today, whole};
+use super::{Saving, SetStack, Today, others, savings, stacks, today, whole};
 use crate::domain::advice::{Context, Frame, plan_slots};
 use crate::domain::exercise::Catalogue;
-use crate::domain::gear::{Build, Makeable, Place, PlaceId, at};
+use crate::domain::gear::{Build, Makeable, Place, PlaceId, Rig, at};
 use crate::domain::history::{History, Lifter, Outing, Pace};
 use crate::domain::program::Program;
 use crate::domain::session::{Plan, PlannedItem, SetKind};
-use crate::domain::units::{Civil, Seconds};
+use crate::domain::units::{Civil, Load, Seconds};
 
 /// What a person wishes to train, other than what the program says.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -40,6 +40,8 @@ pub struct Briefing {
     pub items: Vec<BriefedItem>,
     /// The plates of each set, by item; none where no plates go on.
     pub stacks: Vec<Vec<Option<SetStack>>>,
+    /// Neighbouring loads that would save plate moves.
+    pub savings: Vec<Saving>,
     /// How long it will take.
     pub takes: Seconds,
     /// How fast this lifter is.
@@ -132,6 +134,7 @@ impl<'a> Material<'a> {
             others: others(program, &today),
             takes: whole(&plan, self.catalogue, pace),
             stacks: stacks(&plan, place, self.catalogue),
+            savings: savings(&plan, place, self.catalogue),
             today,
             plan,
             items,
@@ -167,6 +170,7 @@ impl<'a> Material<'a> {
             stacks: place
                 .map(|place| stacks(plan, place, self.catalogue))
                 .unwrap_or_default(),
+            savings: Vec::new(),
             plan: plan.clone(),
             pace,
             remarks: Vec::new(),
@@ -200,7 +204,44 @@ impl<'a> Material<'a> {
                 Err(why) => remarks.push(why.to_string()),
             }
         }
+        remarks.extend(self.part_pairs(&mut plan, place));
         (plan, remarks)
+    }
+
+    /// Exercises in turn need their loads at once: where both are made on the same handles or bar,
+    /// with other plates, they are done one after the other instead.
+    fn part_pairs(&self, plan: &mut Plan, place: &Place) -> Vec<String> {
+        let rigs: Vec<Option<(Build, Load)>> = plan
+            .items
+            .iter()
+            .map(|item| self.rig(item, place))
+            .collect();
+        let mut remarks = Vec::new();
+        for later in 0..plan.items.len() {
+            let Some(group) = plan.items[later].group else {
+                continue;
+            };
+            let clash = (0..later).find(|earlier| {
+                plan.items[*earlier].group == Some(group) && clash(&rigs[*earlier], &rigs[later])
+            });
+            if let Some(earlier) = clash {
+                let name = |k: usize| self.catalogue.name(&plan.items[k].exercise).to_owned();
+                let (one, other) = (name(earlier), name(later));
+                remarks.push(format!(
+                    "{one} and {other} want the same handles: one, then the other"
+                ));
+                plan.items[later].group = None;
+            }
+        }
+        remarks
+    }
+
+    /// What carries an item's working load, where plates do.
+    fn rig(&self, item: &PlannedItem, place: &Place) -> Option<(Build, Load)> {
+        let exercise = self.catalogue.get(&item.exercise)?;
+        let load = item.sets.iter().find(|set| set.kind != SetKind::Ramp)?.load;
+        let made = place.makeable(exercise.implement());
+        Some((at(&made, load)?.build.clone(), load))
     }
 
     fn last(&self, item: &PlannedItem) -> Option<Outing> {
@@ -234,5 +275,23 @@ fn fetch_of(made: &Makeable) -> String {
         Build::Dumbbells { .. } | Build::Loaded { .. } | Build::Plate(_) | Build::Band { .. } => {
             made.build.to_string()
         }
+    }
+}
+
+/// Whether two loads cannot be there at once: the same rig with other plates on it.
+fn clash(one: &Option<(Build, Load)>, other: &Option<(Build, Load)>) -> bool {
+    let (Some((one, a)), Some((other, b))) = (one, other) else {
+        return false;
+    };
+    match (one, other) {
+        (
+            Build::Loaded {
+                rig: r1, which: w1, ..
+            },
+            Build::Loaded {
+                rig: r2, which: w2, ..
+            },
+        ) => (*r1 == Rig::Bar) == (*r2 == Rig::Bar) && w1 == w2 && a != b,
+        _ => false,
     }
 }

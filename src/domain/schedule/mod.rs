@@ -7,5 +7,5 @@ mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
 pub use remaining::{remaining, whole};
-pub use stacks::{SetStack, stacks};
+pub use stacks::{Saving, SetStack, savings, stacks};
 pub use today::{Today, others, today};

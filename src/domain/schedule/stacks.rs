@@ -1,8 +1,8 @@
 //! The plates of a whole session, chosen so that the fewest are moved.
 
 use crate::domain::exercise::Catalogue;
-use crate::domain::gear::{Build, Order, Place, Rig, Stack, at};
-use crate::domain::session::Plan;
+use crate::domain::gear::{Build, Order, Place, Rig, Stack, above, at, below};
+use crate::domain::session::{Plan, SetKind};
 use crate::domain::units::{Load, Mass, Weight};
 use std::collections::BTreeMap;
 
@@ -50,7 +50,7 @@ pub fn stacks(plan: &Plan, place: &Place, catalogue: &Catalogue) -> Vec<Vec<Opti
     for ((rig, which), sets) in rigs {
         let rack = place.rack(rig, which.as_deref());
         let ends: Vec<Mass> = sets.iter().map(|(_, _, _, mass)| *mass).collect();
-        let Ok(found) = rack.plan(&ends, Order::LargestInside) else {
+        let Ok(found) = rack.plan(&ends, order(place)) else {
             continue;
         };
         let mut before: Vec<Weight> = Vec::new();
@@ -69,6 +69,88 @@ pub fn stacks(plan: &Plan, place: &Place, catalogue: &Catalogue) -> Vec<Vec<Opti
         }
     }
     all
+}
+
+const fn order(place: &Place) -> Order {
+    if place.any_order {
+        Order::Free
+    } else {
+        Order::LargestInside
+    }
+}
+
+/// A neighbouring load that would save plate moves.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Saving {
+    /// Which item of the plan.
+    pub item: usize,
+    /// The load instead of the one suggested for its working sets.
+    pub instead: Load,
+    /// Plate moves saved in the whole session.
+    pub moves: u32,
+    /// What it costs or spares, in percent of the load suggested: negative is lighter.
+    pub percent: i32,
+}
+
+/// Fewer moves than this are not worth another load.
+const WORTH: u32 = 4;
+
+/// For each item, the neighbouring load that saves the most plate moves, where that is worth it.
+pub fn savings(plan: &Plan, place: &Place, catalogue: &Catalogue) -> Vec<Saving> {
+    let total = |plan: &Plan| -> u32 {
+        stacks(plan, place, catalogue)
+            .iter()
+            .flatten()
+            .flatten()
+            .map(|set| set.moves)
+            .sum()
+    };
+    let now = total(plan);
+    let mut found = Vec::new();
+    for (k, item) in plan.items.iter().enumerate() {
+        let Some(exercise) = catalogue.get(&item.exercise) else {
+            continue;
+        };
+        let made = place.makeable(exercise.implement());
+        let working = item
+            .sets
+            .iter()
+            .find(|set| set.kind != SetKind::Ramp && !set.feeler);
+        let Some(load) = working.map(|set| set.load) else {
+            continue;
+        };
+        let near = [below(&made, load), above(&made, load)]
+            .into_iter()
+            .flatten();
+        let best = near.filter_map(|other| {
+            let mut instead = plan.clone();
+            for set in instead.items[k]
+                .sets
+                .iter_mut()
+                .filter(|set| set.load == load)
+            {
+                set.load = other.load;
+            }
+            let moves = now
+                .checked_sub(total(&instead))
+                .filter(|saved| *saved >= WORTH)?;
+            let percent = percent(load, other.load)?;
+            Some(Saving {
+                item: k,
+                instead: other.load,
+                moves,
+                percent,
+            })
+        });
+        found.extend(best.max_by_key(|saving| saving.moves));
+    }
+    found
+}
+
+/// How much heavier, in whole percent.
+fn percent(from: Load, to: Load) -> Option<i32> {
+    let (from, to) = (from.entered()?.mass.kg(), to.entered()?.mass.kg());
+    (from > 0.0).then(|| libm::round((to / from - 1.0) * 100.0) as i32)
 }
 
 /// What a person does at each end.

@@ -94,6 +94,7 @@ impl<'d> Check<'d> {
         place.bands.clone_from(&wire.bands);
         place.fixtures = wire.has.iter().map(|fixture| (*fixture).into()).collect();
         place.safeties = wire.safeties;
+        place.any_order = wire.any_order;
         place
     }
 

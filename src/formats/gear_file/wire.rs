@@ -23,6 +23,8 @@ pub(super) struct WirePlace {
     pub has: Vec<WireFixture>,
     #[serde(default)]
     pub safeties: bool,
+    #[serde(default)]
+    pub any_order: bool,
 }
 
 /// A row of fixed dumbbells, or a single weight of them.
@@ -83,6 +85,9 @@ pub(super) fn hints(thing: &str, field: &str) -> Option<&'static str> {
             "what stands there: Bench, InclineBench, Floor, PullUpBar, DipBars, Rack, Step"
         }
         ("place", "safeties") => "true where the rack catches a bar, else false",
+        ("place", "any_order") => {
+            "true where plates may lie in any order to save moves, else false"
+        }
         (_, "weight" | "from" | "to" | "step" | "collars") => "a weight, like \"22.5 kg\"",
         (_, "count") => "how many there are, 1 to 100",
         (_, "sleeve") => "the most plates one end holds, 1 to 100",

@@ -4,6 +4,7 @@ use super::{Page, footer, saved, told, typed};
 use crate::app::floor::{ComingSet, RestView, Stage};
 use crate::app::model::Floor;
 use crate::domain::exercise::Sides;
+use crate::domain::gear::Build;
 use crate::domain::session::{Asked, Beat, Session, SetKind};
 use crate::domain::units::Load;
 use crate::ui::theme::Role;
@@ -236,6 +237,7 @@ fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
         Some(_) | None => {
             let build = floor.build(coming.item, coming.load);
             build
+                .filter(|build| **build != Build::Body)
                 .map(|build| format!("fetch {build}"))
                 .into_iter()
                 .collect()

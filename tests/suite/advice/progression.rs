@@ -328,7 +328,8 @@ fn ramp_sets_rise_in_makeable_loads_and_end_below_the_work() {
         .filter(|s| s.kind == SetKind::Ramp)
         .collect();
     let loads: Vec<Load> = ramps.iter().map(|set| set.load).collect();
-    assert_eq!(loads, [40.0, 60.0, 75.0, 85.0].map(kg));
+    // Technical: the first is with the empty bar.
+    assert_eq!(loads, [20.0, 60.0, 75.0, 85.0].map(kg));
     let warm = training.plan(&slot, Frame::default());
     assert!(warm.sets.iter().all(|set| set.kind == SetKind::Working));
     assert_eq!(

@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
-"""Looks over the dependency tree that the program and its tests are built from on Linux: no library
-that needs C or speaks to a network, no source but the registry, only licences that are known to be fine.
+"""Looks over the dependency tree that the program is built from on Linux: no library that needs C or
+speaks to a network, no source but the registry, only licences that are known to be fine.
 
     cargo metadata --locked --format-version 1 --filter-platform x86_64-unknown-linux-gnu | tree.py
 """
@@ -39,7 +39,9 @@ def main():
         if node in seen:
             continue
         seen.add(node)
-        todo.extend(dependency["pkg"] for dependency in nodes[node]["deps"])
+        for dependency in nodes[node]["deps"]:
+            if any(kind["kind"] != "dev" for kind in dependency["dep_kinds"]):
+                todo.append(dependency["pkg"])
     problems = []
     for package in sorted((packages[node] for node in seen), key=lambda package: package["name"]):
         name = f"{package['name']} {package['version']}"

@@ -9,6 +9,7 @@ mod gear;
 mod journal;
 mod outcome;
 mod paths;
+mod suggest;
 
 pub use outcome::{Exit, Failure, warn};
 
@@ -35,6 +36,7 @@ enum Command {
     Gear(gear::Arguments),
     Journal(journal::Arguments),
     Paths(paths::Arguments),
+    Suggest(suggest::Arguments),
 }
 
 const EXAMPLES: &str = "\
@@ -89,6 +91,7 @@ fn perform(command: &Command, out: &mut dyn Write) -> Result<Exit, Failure> {
         Command::Gear(arguments) => gear::run(arguments, out),
         Command::Journal(arguments) => journal::run(arguments, out),
         Command::Paths(_) => paths::run(out),
+        Command::Suggest(arguments) => suggest::run(arguments, out),
     }
 }
 

@@ -23,6 +23,9 @@ pub mod lifter_file;
 // Files of ours: device, preferences, draft.
 pub mod state_files;
 
+// Questions and answers of scripts.
+pub mod batch;
+
 // What commands print for scripts.
 pub mod json;
 

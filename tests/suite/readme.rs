@@ -1,7 +1,6 @@
 //! The README says what the program does: keys from the table that handles them, an example that
 //! loads, the floor as it looks.
 
-use crate::rig::cli::Cli;
 use rackside::app::keymap::{Mode, shown};
 use rackside::domain::program::ProgramId;
 use rackside::formats::program_file;
@@ -28,36 +27,6 @@ fn the_key_list_is_the_table_that_handles_keys() {
         "the README's key list should be:\n{}",
         keys()
     );
-}
-
-#[test]
-fn every_command_is_in_the_readme() {
-    let help = Cli::new().run(["--help"]).ok();
-    let commands = help.split("Commands:\n").nth(1).unwrap();
-    let commands = commands.split("\n\n").next().unwrap();
-    // A command's line is indented by two; the lines that go on with its sentence by more.
-    let names = commands.lines().filter_map(|line| line.strip_prefix("  "));
-    let names = names.filter(|line| !line.starts_with(' '));
-    let names: Vec<&str> = names.filter_map(|line| line.split(' ').next()).collect();
-    assert!(
-        names.contains(&"brief") && names.contains(&"demo"),
-        "{help}"
-    );
-    for name in names.into_iter().filter(|name| *name != "help") {
-        let row = format!("| `rackside {name}");
-        assert!(readme().contains(&row), "README.md has no row for {name}");
-    }
-}
-
-#[test]
-fn the_picture_is_a_screen_and_the_rust_version_is_the_crates() {
-    let readme = readme();
-    let picture = readme.split("```text\n").nth(1).unwrap();
-    let picture: Vec<&str> = picture.split("```").next().unwrap().lines().collect();
-    assert_eq!(picture.len(), 24);
-    assert!(picture.iter().all(|line| line.chars().count() <= 80));
-    let version = concat!("Rust ", env!("CARGO_PKG_RUST_VERSION"), " or newer");
-    assert!(readme.contains(version), "{version}");
 }
 
 #[test]

@@ -52,6 +52,7 @@ pub fn plain(at: &Situation<'_>, load: Load, asked: u32, why: String) -> Proposa
         load,
         asked,
         sets: at.slot.sets,
+        first: None,
         feelers: 0,
         spare: None,
         odds: None,

@@ -49,6 +49,7 @@ pub fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
         load,
         asked: at.least(),
         sets,
+        first: None,
         feelers,
         spare: at.slot.spare.map(|s| s.get()).max(Some(FEELER_SPARE)),
         odds: None,

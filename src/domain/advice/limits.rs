@@ -70,12 +70,18 @@ impl Limits {
         }
     }
 
-    /// The proposal within the bounds.
-    pub fn hold(&self, mut proposal: Proposal) -> Proposal {
-        let most = match &self.instead {
+    /// The heaviest load.
+    pub fn most(&self) -> Load {
+        match &self.instead {
             Some(instead) => lighter_of(instead.load, self.reach.to),
             None => self.reach.to,
-        };
+        }
+    }
+
+    /// The proposal within the bounds.
+    pub fn hold(&self, mut proposal: Proposal) -> Proposal {
+        let most = self.most();
+        proposal.first = proposal.first.filter(|(load, _)| !is_above(*load, most));
         if is_above(proposal.load, most) {
             proposal.load = most;
             if let Some(why) = &self.reach.held {
@@ -85,6 +91,7 @@ impl Limits {
         proposal.sets = proposal.sets.min(self.sets).max(1);
         proposal.spare = proposal.spare.max(self.spare);
         if let Some(instead) = &self.instead {
+            proposal.first = None;
             proposal.deload = instead.deload;
             proposal.why.clone_from(&instead.why);
         }

@@ -1,9 +1,11 @@
 //! The next load, and why: policies that propose, under guard rails that nothing overrides.
 
+mod between;
 mod double_progression;
 mod first;
 mod ladder;
 mod limits;
+mod odds;
 mod past;
 mod plan;
 mod proposal;
@@ -12,6 +14,7 @@ mod reach;
 mod revise;
 mod situation;
 mod stand_in;
+pub mod standalone;
 mod two_for_two;
 
 pub use ladder::ASSUMED_BODY;

@@ -60,32 +60,54 @@ impl Exposure {
             .map(|set| &set.record)
             .filter(|record| record.kind == SetKind::Working)
             .collect();
-        let minimum = outing.ask.map(least);
-        let missed = sets.iter().any(|set| misses(set, minimum));
         let session = history.sessions.iter().find(|s| s.id == outing.session);
-        let planned = session.and_then(|s| planned_load(s, &sets));
-        let load = worked_with(&sets, minimum, planned)?;
-        let at_load = at_load(&sets, load, minimum);
-        Some(Self {
+        let when = When {
             session: outing.session.clone(),
             at: outing.at,
             place: session
                 .and_then(|s| s.plan.as_ref())
                 .map(|p| p.place.clone()),
+        };
+        let planned = session.and_then(|s| planned_load(s, &sets));
+        Self::digest(when, &sets, outing.ask.map(least), planned)
+    }
+
+    /// What these working sets come to, where `minimum` was the least that made a set and `planned`
+    /// the load that was planned for all; `None` of no sets.
+    pub fn digest(
+        when: When,
+        sets: &[&SetRecord],
+        minimum: Option<u32>,
+        planned: Option<Load>,
+    ) -> Option<Self> {
+        let load = worked_with(sets, minimum, planned)?;
+        let at_load = at_load(sets, load, minimum);
+        let spare = at_load.iter().filter_map(|s| s.spare).min();
+        Some(Self {
+            session: when.session,
+            at: when.at,
+            place: when.place,
             load,
             counts: at_load.iter().map(|set| set.done.deciding()).collect(),
             sets: sets.len(),
             minimum: minimum.unwrap_or_else(|| sets.first().map_or(1, |s| s.asked.count())),
-            missed,
+            missed: sets.iter().any(|set| misses(set, minimum)),
             cut: at_load.iter().any(|set| cut(set)),
-            spare: at_load
-                .iter()
-                .filter_map(|s| s.spare)
-                .min()
-                .map(|s| s.get()),
+            spare: spare.map(|s| s.get()),
             reported: sets.iter().any(|set| set.spare.is_some()),
         })
     }
+}
+
+/// When and where an outing was.
+#[derive(Clone, PartialEq, Debug)]
+pub struct When {
+    /// Its session.
+    pub session: EventId,
+    /// When.
+    pub at: Civil,
+    /// Where, if that is known.
+    pub place: Option<PlaceId>,
 }
 
 /// What is known of an exercise's past, before the session that is open now.
@@ -220,10 +242,21 @@ fn planned_load(session: &Session, sets: &[&SetRecord]) -> Option<Load> {
     (known && done).then_some(load)
 }
 
+/// Whether the first set tried a heavier load, and the others went on with more reps asked.
+fn tried_first(sets: &[&SetRecord]) -> bool {
+    let [first, others @ ..] = sets else {
+        return false;
+    };
+    let goes_on = |set: &&SetRecord| {
+        is_above(first.load, set.load) && set.asked.count() > first.asked.count()
+    };
+    !others.is_empty() && others.iter().all(goes_on)
+}
+
 /// The load that an outing worked with: the last one where nothing was missed; else the planned
 /// one; else the one that the climb of the first sets came to, unless it failed there.
 fn worked_with(sets: &[&SetRecord], minimum: Option<u32>, planned: Option<Load>) -> Option<Load> {
-    if !sets.iter().any(|set| misses(set, minimum)) {
+    if !sets.iter().any(|set| misses(set, minimum)) || tried_first(sets) {
         return Some(sets.last()?.load);
     }
     if planned.is_some() {

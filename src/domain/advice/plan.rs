@@ -131,7 +131,12 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         asked: asked_of(slot.ask, proposal.asked),
         feeler: false,
     };
+    let from = sets.len();
     sets.extend(std::iter::repeat_n(working, usize::from(proposal.sets)));
+    if let (Some((load, asked)), Some(first)) = (proposal.first, sets.get_mut(from)) {
+        first.load = load;
+        first.asked = asked_of(slot.ask, asked);
+    }
     PlannedItem {
         slot: slot.id.clone(),
         exercise: at.exercise.id.clone(),

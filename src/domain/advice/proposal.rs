@@ -11,6 +11,8 @@ pub struct Proposal {
     pub load: Load,
     /// Reps or seconds asked of each set.
     pub asked: u32,
+    /// Load and reps of the first set, where they are not those of the others.
+    pub first: Option<(Load, u32)>,
     /// How many sets.
     pub sets: u8,
     /// Sets before them that feel for the load.

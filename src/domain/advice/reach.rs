@@ -58,6 +58,12 @@ pub fn reach(at: &Situation<'_>, anchor: &Exposure) -> Reach {
         .ladder
         .within(from, fine)
         .map_or(step, |l| heavier_of(l, step));
+    if at.feels() {
+        return Reach {
+            to: today,
+            held: None,
+        };
+    }
     Reach {
         to: lighter_of(today, heavier_of(week(at, from), from)),
         held: None,

@@ -13,6 +13,10 @@ use crate::domain::units::{Civil, Load};
 const FORGOTTEN: i64 = 183;
 /// Days within which an outing at this place decides over one elsewhere.
 const SAME_PLACE: i64 = 21;
+/// Reps in reserve at which a load is near the work.
+const NEAR: u32 = 3;
+/// Sessions in which a load may still be felt for.
+const FELT: usize = 3;
 /// Reps per unit of relative load: one over the rep slope of the strength model (0.036, between
 /// Epley's 1/30 and the NSCA chart).
 const PER_SLOPE: f64 = 1.0 / 0.036;
@@ -76,6 +80,26 @@ impl<'a> Situation<'a> {
         }
     }
 
+    /// A slot without a journal around it.
+    pub fn alone(
+        catalogue: &'a Catalogue,
+        (exercise, slot): (&'a Exercise, &'a Slot),
+        (ladder, past): (Ladder, Past),
+        now: Civil,
+    ) -> Self {
+        Self {
+            catalogue,
+            exercise,
+            slot,
+            frame: Frame::default(),
+            ladder,
+            anchor: past.exposures.len().checked_sub(1),
+            past,
+            pains: Vec::new(),
+            now,
+        }
+    }
+
     /// The outing that decides: the last; or the last at this place, if it is recent and the last
     /// was lighter for being elsewhere. None where the exercise is unknown, or was forgotten.
     pub fn anchor(&self) -> Option<&Exposure> {
@@ -106,6 +130,19 @@ impl<'a> Situation<'a> {
             most
         };
         most.max(self.least())
+    }
+
+    /// Whether the load is still being felt for: no session yet came near it, by the lifter's own
+    /// reports, and there were few.
+    pub fn feels(&self) -> bool {
+        let far = |e: &Exposure| !e.missed && e.spare.is_some_and(|spare| spare > NEAR);
+        self.past.exposures.len() <= FELT && self.past.exposures.iter().all(far)
+    }
+
+    /// Seconds of rest that the slot means: the middle of its window.
+    pub fn rest_seconds(&self) -> u32 {
+        let rest = self.slot.rest;
+        u32::midpoint(rest.opens.get(), rest.closes.get())
     }
 
     /// Whether seconds are asked.

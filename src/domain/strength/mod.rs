@@ -1,5 +1,6 @@
 //! Published equations of strength, and what was better than ever before.
 
+pub mod belief;
 pub mod equations;
 pub mod records;
 pub mod volume;

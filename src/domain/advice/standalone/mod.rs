@@ -1,0 +1,383 @@
+//! One exercise's history without a journal around it: what a script asks and is answered.
+
+mod as_records;
+
+use super::between::{Between, between};
+use super::ladder::Ladder;
+use super::limits::Limits;
+use super::odds::{self, Choice, Mind};
+use super::situation::Situation;
+use crate::domain::exercise::{Catalogue, GivesWay};
+use crate::domain::session::Boldness;
+use crate::domain::strength::belief::{
+    Ending, Learning, Noise, SetSeen, Start, Today, Track, USUAL_SPREAD,
+};
+use crate::domain::units::Load;
+use as_records::{civil, exercise_of, load_of, past_of, slot_of};
+use std::collections::BTreeMap;
+
+/// A set that was done.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct PastSet {
+    /// Kilograms.
+    pub load: f64,
+    /// Reps done.
+    pub reps: u32,
+    /// Reps asked.
+    pub target: u32,
+    /// Reps in reserve, where the lifter said.
+    pub spare: Option<f64>,
+    /// Seconds of rest before it, where they are known.
+    pub rest: Option<f64>,
+    /// Whether as many as there were was asked.
+    pub open: bool,
+    /// Whether it was deload work.
+    pub deload: bool,
+}
+
+/// An earlier session.
+#[derive(Clone, PartialEq, Debug)]
+pub struct PastSession {
+    /// On which day, counted from any.
+    pub day: i64,
+    /// Its sets.
+    pub sets: Vec<PastSet>,
+}
+
+/// What is asked of the sets.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct SetPlan {
+    /// How many.
+    pub sets: u32,
+    /// The least reps that make one.
+    pub least: u32,
+    /// Reps where the load rises instead.
+    pub most: u32,
+    /// Seconds of rest.
+    pub rest: u32,
+    /// Reserve to aim for.
+    pub spare: Option<u32>,
+}
+
+/// Where a belief begins, in kilograms.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Beginning {
+    /// A one-rep max usual for the lifter's class.
+    pub class_max: f64,
+    /// The lifter's own guess of a load that suits the plan.
+    pub guess: Option<f64>,
+    /// How fast strength comes at first.
+    pub learning: Learning,
+}
+
+/// A question.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Question {
+    /// Who.
+    pub lifter: u64,
+    /// What.
+    pub exercise: String,
+    /// What a failed rep does.
+    pub gives_way: GivesWay,
+    /// On which day.
+    pub day: i64,
+    /// What is asked of the sets.
+    pub plan: SetPlan,
+    /// Kilograms that the gear can make.
+    pub loads: Vec<f64>,
+    /// Where the belief begins.
+    pub beginning: Beginning,
+    /// What was done before today, oldest first.
+    pub history: Vec<PastSession>,
+    /// What was done today.
+    pub session: Vec<PastSet>,
+}
+
+/// An answer.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Answer {
+    /// Kilograms.
+    pub load: f64,
+    /// Reps asked.
+    pub target: u32,
+    /// Chance that all sets to come reach the least.
+    pub success: f64,
+    /// Chance that they all reach what is asked.
+    pub asked: f64,
+    /// Reps to failure to expect of the next set.
+    pub reps: f64,
+    /// Chance of each set alone.
+    pub each: Vec<f64>,
+    /// Chance of the least at the next lighter load.
+    pub down: Option<f64>,
+    /// Chance of the least at the next heavier load.
+    pub up: Option<f64>,
+    /// Why.
+    pub why: String,
+}
+
+/// Beliefs as far as they were worked out, by lifter and exercise: a run of questions with growing
+/// histories costs one set each.
+#[derive(Default)]
+pub struct Answers {
+    known: BTreeMap<(u64, String), Known>,
+    asked: u64,
+}
+
+/// The most lifters' exercises that are kept.
+const MOST_KNOWN: usize = 1024;
+
+/// What was worked out for one lifter and exercise.
+struct Known {
+    basis: Basis,
+    history: Vec<PastSession>,
+    track: Track,
+    noise: Noise,
+    today: Option<Day>,
+    last_asked: u64,
+}
+
+/// What a belief hangs on beside the sets.
+#[derive(Clone, Copy, PartialEq, Debug)]
+struct Basis {
+    beginning: Beginning,
+    rest: u32,
+    least: u32,
+}
+
+/// A day in the middle of its sets.
+struct Day {
+    day: i64,
+    sets: Vec<PastSet>,
+    noise: Noise,
+    today: Today,
+    earlier: Option<Today>,
+}
+
+impl Answers {
+    /// The answer; `None` where no load can be made.
+    pub fn answer(&mut self, question: &Question) -> Option<Answer> {
+        self.asked += 1;
+        let key = (question.lifter, question.exercise.clone());
+        let mut known = self
+            .known
+            .remove(&key)
+            .filter(|known| known.leads_to(question));
+        let mut known = known.take().unwrap_or_else(|| Known::new(question));
+        known.last_asked = self.asked;
+        known.follow(question);
+        let answer = decide(question, &known);
+        if self.known.len() >= MOST_KNOWN {
+            let oldest = self.known.iter().min_by_key(|(_, known)| known.last_asked);
+            if let Some(oldest) = oldest.map(|(key, _)| key.clone()) {
+                self.known.remove(&oldest);
+            }
+        }
+        self.known.insert(key, known);
+        answer
+    }
+}
+
+impl Known {
+    fn new(question: &Question) -> Self {
+        let basis = Basis::of(question);
+        Self {
+            basis,
+            history: Vec::new(),
+            track: Track::new(Start {
+                expected: basis.beginning.class_max,
+                spread: USUAL_SPREAD,
+                guess: basis
+                    .beginning
+                    .guess
+                    .map(|load| (load, f64::from(basis.least))),
+                learning: basis.beginning.learning,
+            }),
+            noise: Noise::default(),
+            today: None,
+            last_asked: 0,
+        }
+    }
+
+    /// Whether what is known is a beginning of what the question tells.
+    fn leads_to(&self, question: &Question) -> bool {
+        self.basis == Basis::of(question) && question.history.starts_with(&self.history)
+    }
+
+    fn follow(&mut self, question: &Question) {
+        let new = question
+            .history
+            .get(self.history.len()..)
+            .unwrap_or_default();
+        if !new.is_empty() {
+            self.today = None;
+        }
+        for session in new {
+            let sets: Vec<SetSeen> = session
+                .sets
+                .iter()
+                .map(|set| self.basis.seen(set))
+                .collect();
+            self.track.take(session.day, &sets, &mut self.noise);
+            self.history.push(session.clone());
+        }
+        let fits =
+            |today: &Day| today.day == question.day && question.session.starts_with(&today.sets);
+        let mut today = self.today.take().filter(fits).unwrap_or_else(|| Day {
+            day: question.day,
+            sets: Vec::new(),
+            noise: self.noise.clone(),
+            today: self.track.begin(question.day, &self.noise),
+            earlier: self.track.begin_without_last(question.day, &self.noise),
+        });
+        for set in question.session.get(today.sets.len()..).unwrap_or_default() {
+            let seen = self.basis.seen(set);
+            let chances = today.today.observe(&seen);
+            today.noise.learn_set(&seen, chances);
+            today.sets.push(*set);
+        }
+        self.today = Some(today);
+    }
+}
+
+impl Basis {
+    const fn of(question: &Question) -> Self {
+        Self {
+            beginning: question.beginning,
+            rest: question.plan.rest,
+            least: question.plan.least,
+        }
+    }
+
+    fn seen(&self, set: &PastSet) -> SetSeen {
+        let stopped = set.reps >= set.target || set.spare.is_some_and(|spare| spare >= 1.0);
+        let ending = if set.open && set.spare.is_none_or(|spare| spare < 1.0) || !stopped {
+            Ending::Failed
+        } else {
+            Ending::Stopped { spare: set.spare }
+        };
+        SetSeen {
+            load: set.load,
+            reps: set.reps,
+            asked: set.target,
+            least: self.least,
+            ending,
+            rest: set.rest.unwrap_or_else(|| f64::from(self.rest)),
+            evidence: !set.deload && set.load > 0.0,
+        }
+    }
+}
+
+/// The answer from what is known.
+fn decide(question: &Question, known: &Known) -> Option<Answer> {
+    let day = known.today.as_ref()?;
+    let (exercise, slot) = (exercise_of(question)?, slot_of(question)?);
+    let loads: Vec<Load> = question
+        .loads
+        .iter()
+        .filter_map(|kg| load_of(*kg))
+        .collect();
+    let ladder = Ladder::new(&exercise, None, &loads);
+    let catalogue = Catalogue::default();
+    let known_of = (ladder, past_of(question));
+    let now = civil(question.day)?;
+    let at = Situation::alone(&catalogue, (&exercise, &slot), known_of, now);
+    let mind = Mind {
+        forecast: day.today.forecast(),
+        earlier: day.earlier.as_ref().map(Today::forecast),
+        noise: &day.noise,
+        sessions: known.track.sessions(),
+        boldness: Boldness::Steady,
+    };
+    let done = u32::try_from(question.session.len()).unwrap_or(u32::MAX);
+    let anchor = at.anchor();
+    let limits = anchor.map(|anchor| Limits::of(&at, anchor));
+    let choice = Choice {
+        at: &at,
+        mind: &mind,
+        sets: question.plan.sets.saturating_sub(done).max(1),
+        spare: question.plan.spare,
+        above_range: limits
+            .as_ref()
+            .is_none_or(|limits| limits.instead.is_none()),
+    };
+    let (load, asked, why) = chosen(question, &at, &choice, (limits.as_ref(), anchor))?;
+    let (outlook, success, reaches) = choice.stated(load, asked)?;
+    let beside = |load: Option<Load>| Some(choice.stated(load?, at.least())?.1);
+    Some(Answer {
+        load: at.ladder.moved(load)?,
+        target: asked,
+        success,
+        asked: reaches,
+        reps: outlook.reps.max(0.0),
+        each: outlook.each,
+        down: beside(at.ladder.down(load)),
+        up: beside(at.ladder.up(load)),
+        why,
+    })
+}
+
+/// Load, count and reason: the session's, or the next set's once sets are done.
+fn chosen(
+    question: &Question,
+    at: &Situation<'_>,
+    choice: &Choice<'_>,
+    (limits, anchor): (Option<&Limits>, Option<&super::past::Exposure>),
+) -> Option<(Load, u32, String)> {
+    Some(match question.session.last() {
+        None => {
+            let proposal = odds::propose(choice, limits, anchor)?;
+            let (load, asked) = proposal.first.unwrap_or((proposal.load, proposal.asked));
+            (load, asked, proposal.why)
+        }
+        Some(last) => {
+            let mut now = between_of(question, at, limits, last)?;
+            if let Some(settled) = anchor.map(|a| a.load).filter(|_| tried_first(question, at)) {
+                (now.load, now.missed) = (settled, false);
+            }
+            let (load, say) = between(choice, &now);
+            (load, choice.reps(load), say.unwrap_or_default())
+        }
+    })
+}
+
+/// Whether the first set of today tried a load that is too far for the others: far above that of
+/// last time, after sets at the cap.
+fn tried_first(question: &Question, at: &Situation<'_>) -> bool {
+    let (Some(anchor), [first]) = (at.anchor(), question.session.as_slice()) else {
+        return false;
+    };
+    let far = at
+        .ladder
+        .moved(anchor.load)
+        .is_some_and(|kg| first.load >= kg * 1.12 - 1e-9);
+    far && anchor.lowest() >= at.cap(anchor.load)
+}
+
+fn between_of(
+    question: &Question,
+    at: &Situation<'_>,
+    limits: Option<&Limits>,
+    last: &PastSet,
+) -> Option<Between> {
+    let load = at
+        .ladder
+        .at_most(load_of(last.load)?)
+        .or(at.ladder.lightest())?;
+    let first = question.session.first()?.load;
+    let least = question.plan.least.min(last.target);
+    let near = |set: &PastSet| set.spare.is_some_and(|s| s < 4.0) || set.reps < least;
+    let feels = at.feels() && !question.session.iter().any(near);
+    Some(Between {
+        load,
+        reps: last.reps,
+        least,
+        spare: last
+            .spare
+            .map(|spare| libm::floor(spare.clamp(0.0, 9.0)) as u32),
+        missed: last.reps < least && last.spare.is_none_or(|spare| spare < 1.0),
+        risen: question.session.iter().any(|set| set.load > first),
+        feels,
+        most: limits.map(Limits::most).filter(|_| !feels),
+    })
+}

@@ -1,0 +1,67 @@
+//! A belief followed through the sessions of one exercise.
+
+use super::noise::Noise;
+use super::today::{SetSeen, Today};
+use super::{Belief, Start};
+
+/// A belief as the last session left it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Track {
+    belief: Belief,
+    day: i64,
+    /// As it was before the last session.
+    earlier: Option<(Box<Belief>, i64)>,
+}
+
+impl Track {
+    /// The belief before the first session.
+    pub fn new(start: Start) -> Self {
+        Self {
+            belief: Belief::new(start),
+            day: 0,
+            earlier: None,
+        }
+    }
+
+    /// Takes in a session: on which day, counted from any, and its sets.
+    pub fn take(&mut self, day: i64, sets: &[SetSeen], noise: &mut Noise) {
+        let before =
+            (self.belief.sessions() > 0).then(|| (Box::new(self.belief.clone()), self.day));
+        let mut today = self.begin(day, noise);
+        for set in sets {
+            let chances = today.observe(set);
+            noise.learn_set(set, chances);
+        }
+        self.belief.pass((day - self.day).max(0) as f64);
+        self.belief.end(&today, noise);
+        self.day = day;
+        self.earlier = before;
+    }
+
+    /// Begins a session on a day.
+    pub fn begin(&self, day: i64, noise: &Noise) -> Today {
+        passed(&self.belief, day - self.day).begin(noise)
+    }
+
+    /// The session of a day as it would begin had the last one not been; none before the third.
+    pub fn begin_without_last(&self, day: i64, noise: &Noise) -> Option<Today> {
+        let (belief, last) = self.earlier.as_ref()?;
+        Some(passed(belief, day - last).begin(noise))
+    }
+
+    /// Sessions taken in.
+    pub const fn sessions(&self) -> u32 {
+        self.belief.sessions()
+    }
+
+    /// The belief as the last session left it.
+    pub const fn belief(&self) -> &Belief {
+        &self.belief
+    }
+}
+
+fn passed(belief: &Belief, days: i64) -> Belief {
+    let mut belief = belief.clone();
+    belief.pass(days.max(0) as f64);
+    belief
+}

@@ -21,7 +21,7 @@ macro_rules! mirror {
     };
 }
 
-use crate::domain::exercise::{Effort, GivesWay, Joint, Muscle, Pattern, Role, Sides};
+use crate::domain::exercise::{Counts, Effort, GivesWay, Joint, Muscle, Pattern, Role, Sides};
 use crate::domain::gear::{Fits, Fixture};
 use crate::domain::program::Policy;
 use crate::domain::session::{Boldness, Ended, Experience, SetKind};
@@ -52,3 +52,41 @@ mirror!(WireEffort of Effort { Reps, Hold });
 mirror!(WireFixture of Fixture { Bench, InclineBench, Floor, PullUpBar, DipBars, Rack, Step });
 mirror!(WireFits of Fits { All, Handles, Bars });
 mirror!(WireUnit of Unit { Kg, Lb });
+
+/// How a load counts.
+#[derive(Clone, Copy, serde::Serialize, serde::Deserialize)]
+#[serde(rename = "counts")]
+pub(crate) enum WireCounts {
+    PerHand,
+    OneDumbbell,
+    BarTotal,
+    Body { percent: u8 },
+    BodyPlus { percent: u8 },
+    Band,
+}
+
+impl From<Counts> for WireCounts {
+    fn from(counts: Counts) -> Self {
+        match counts {
+            Counts::PerHand => Self::PerHand,
+            Counts::OneDumbbell => Self::OneDumbbell,
+            Counts::BarTotal => Self::BarTotal,
+            Counts::Body { percent } => Self::Body { percent },
+            Counts::BodyPlus { percent } => Self::BodyPlus { percent },
+            Counts::Band => Self::Band,
+        }
+    }
+}
+
+impl From<WireCounts> for Counts {
+    fn from(counts: WireCounts) -> Self {
+        match counts {
+            WireCounts::PerHand => Self::PerHand,
+            WireCounts::OneDumbbell => Self::OneDumbbell,
+            WireCounts::BarTotal => Self::BarTotal,
+            WireCounts::Body { percent } => Self::Body { percent },
+            WireCounts::BodyPlus { percent } => Self::BodyPlus { percent },
+            WireCounts::Band => Self::Band,
+        }
+    }
+}

@@ -1,11 +1,12 @@
 //! The table of exercises: the one that ships and a person's own, of the same shape.
 
 use super::mirror::{
-    WireEffort, WireFixture, WireGivesWay, WireJoint, WireMuscle, WirePattern, WireRole, WireSides,
+    WireCounts, WireEffort, WireFixture, WireGivesWay, WireJoint, WireMuscle, WirePattern,
+    WireRole, WireSides,
 };
 use super::ron_text::{Draft, Place, Source, draft, near};
 use crate::domain::diagnostic::Diagnostic;
-use crate::domain::exercise::{Catalogue, Coaching, Counts, Exercise, ExerciseId, StandIn};
+use crate::domain::exercise::{Catalogue, Coaching, Exercise, ExerciseId, StandIn};
 use crate::domain::units::Seconds;
 use serde::Deserialize;
 
@@ -61,31 +62,6 @@ struct WireExercise {
 struct WireStandIn {
     exercise: String,
     factor: f64,
-}
-
-/// How a load counts, as it stands in files.
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename = "counts", deny_unknown_fields)]
-enum WireCounts {
-    PerHand,
-    OneDumbbell,
-    BarTotal,
-    Body { percent: u8 },
-    BodyPlus { percent: u8 },
-    Band,
-}
-
-impl From<WireCounts> for Counts {
-    fn from(counts: WireCounts) -> Self {
-        match counts {
-            WireCounts::PerHand => Self::PerHand,
-            WireCounts::OneDumbbell => Self::OneDumbbell,
-            WireCounts::BarTotal => Self::BarTotal,
-            WireCounts::Body { percent } => Self::Body { percent },
-            WireCounts::BodyPlus { percent } => Self::BodyPlus { percent },
-            WireCounts::Band => Self::Band,
-        }
-    }
 }
 
 /// What to write for each field.

@@ -4,7 +4,7 @@ use super::super::effect::Effect;
 use super::super::model::{Answer, Ask, Floor, List, Model, Overlay, Screen};
 use super::record::{Report, record};
 use super::{Turn, debrief, floor, happen};
-use crate::domain::exercise::{Exercise, Joint, Muscle};
+use crate::domain::exercise::{Joint, Muscle};
 use crate::domain::session::{Beat, Command, Event, Pain, Typed, Whereabouts, done_of};
 use crate::domain::words::caution;
 use Whereabouts as W;
@@ -149,21 +149,6 @@ fn end_set(model: &mut Model, turn: &mut Turn) {
     }
 }
 
-/// Whether an exercise loads what hurts. Elbow and wrist are asked for together.
-pub(super) fn loads(exercise: &Exercise, whereabouts: Whereabouts) -> bool {
-    match whereabouts {
-        W::Alarm => true,
-        W::Joint(Joint::Elbow | Joint::Wrist) => exercise
-            .joints
-            .iter()
-            .any(|joint| matches!(joint, Joint::Elbow | Joint::Wrist)),
-        W::Joint(joint) => exercise.joints.contains(&joint),
-        W::Muscle(muscle) => {
-            exercise.prime.contains(&muscle) || exercise.assisting.contains(&muscle)
-        }
-    }
-}
-
 /// Whatever else is to come and loads it is left out; for the coming exercise a stand-in that does
 /// not load it is looked for.
 fn spare_it(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn) {
@@ -182,7 +167,7 @@ fn spare_it(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn) {
             .is_some_and(|i| i.coming().is_some());
         open && floor
             .exercise(item, &desk)
-            .is_some_and(|e| loads(e, whereabouts))
+            .is_some_and(|e| whereabouts.is_loaded_by(e))
     };
     let others: Vec<usize> = (0..floor.session.items.len())
         .filter(|item| *item != coming.item && loaded(floor, *item))

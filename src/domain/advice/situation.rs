@@ -6,7 +6,6 @@ use super::{Context, Frame};
 use crate::domain::exercise::{Catalogue, Counts, Effort, Exercise, Pattern, Role};
 use crate::domain::history::PainReport;
 use crate::domain::program::Slot;
-use crate::domain::session::Whereabouts;
 use crate::domain::units::{Civil, Load};
 
 /// Days after which an exercise is unknown again: about six months.
@@ -236,21 +235,10 @@ fn pains_of<'a>(ctx: &Context<'a>, exercise: &Exercise) -> Vec<&'a PainReport> {
     for pain in &ctx.history.pains {
         let counts = days_between(pain.at, ctx.now) <= PAIN_PASSES;
         let named = pain.exercise.as_ref() == Some(&exercise.id);
-        if counts && (named || is_loaded(exercise, pain.whereabouts)) {
+        if counts && (named || pain.whereabouts.is_loaded_by(exercise)) {
             pains.retain(|other| other.session != pain.session);
             pains.push(pain);
         }
     }
     pains
-}
-
-/// Whether an exercise loads what hurts. What is no joint or muscle concerns every exercise.
-pub fn is_loaded(exercise: &Exercise, whereabouts: Whereabouts) -> bool {
-    match whereabouts {
-        Whereabouts::Joint(joint) => exercise.joints.contains(&joint),
-        Whereabouts::Muscle(muscle) => {
-            exercise.prime.contains(&muscle) || exercise.assisting.contains(&muscle)
-        }
-        Whereabouts::Alarm => true,
-    }
 }

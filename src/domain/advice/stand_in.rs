@@ -1,7 +1,6 @@
 //! What can take an exercise's place where it cannot be done, or where something hurts.
 
 use super::plan::own;
-use super::situation::is_loaded;
 use super::{Context, Frame, Unplannable};
 use crate::domain::exercise::{Effort, Exercise};
 use crate::domain::program::{Ask, Slot};
@@ -39,7 +38,7 @@ pub fn stand_in(
     let exercise = ctx.catalogue.get(&slot.exercise)?;
     let hurts = ctx.history.pains.iter().rev().map(|pain| pain.whereabouts);
     let avoid = match why {
-        Unplannable::Withdrawn { .. } => hurts.into_iter().find(|w| is_loaded(exercise, *w)),
+        Unplannable::Withdrawn { .. } => hurts.into_iter().find(|w| w.is_loaded_by(exercise)),
         Unplannable::Unknown { .. } | Unplannable::Lacking { .. } => None,
     };
     let cause = match why {
@@ -67,7 +66,7 @@ fn candidates<'a>(
     let found = listed
         .chain(&exercise.easier)
         .filter_map(|id| catalogue.get(id));
-    found.filter(move |other| avoid.is_none_or(|whereabouts| !is_loaded(other, whereabouts)))
+    found.filter(move |other| avoid.is_none_or(|whereabouts| !whereabouts.is_loaded_by(other)))
 }
 
 fn plan_as(

@@ -1,7 +1,7 @@
 //! Events: all that is ever written down.
 
 use super::{Done, Ended, Plan, PlannedItem, PlannedSet, SetRecord};
-use crate::domain::exercise::{Joint, Muscle};
+use crate::domain::exercise::{Exercise, Joint, Muscle};
 use crate::domain::gear::PlaceId;
 use crate::domain::program::ProgramId;
 use crate::domain::units::{Civil, Load, Spare, Weight};
@@ -124,6 +124,23 @@ pub enum Whereabouts {
     Muscle(Muscle),
     /// Chest, head, breath or numbness: the session stops.
     Alarm,
+}
+
+impl Whereabouts {
+    /// Whether an exercise loads what hurts. Elbow and wrist are asked for together.
+    pub fn is_loaded_by(self, exercise: &Exercise) -> bool {
+        let both = [Joint::Elbow, Joint::Wrist];
+        match self {
+            Self::Alarm => true,
+            Self::Joint(joint) if both.contains(&joint) => {
+                exercise.joints.iter().any(|joint| both.contains(joint))
+            }
+            Self::Joint(joint) => exercise.joints.contains(&joint),
+            Self::Muscle(muscle) => {
+                exercise.prime.contains(&muscle) || exercise.assisting.contains(&muscle)
+            }
+        }
+    }
 }
 
 /// Pain, as the person said it.

@@ -1,48 +1,11 @@
 //! A set as it stands in a line, and what is later said to be different about it.
 
 use super::text::LoadText;
-use crate::domain::exercise::{Counts, ExerciseId};
+use crate::domain::exercise::ExerciseId;
 use crate::domain::session::{Amendment, Asked, Done, Ended, Rest, RestKnown, SetRecord};
 use crate::domain::units::{Odds, Reps, Seconds, Spare};
-use crate::formats::mirror::{WireEnded, WireKind};
+use crate::formats::mirror::{WireCounts, WireEnded, WireKind};
 use serde::{Deserialize, Serialize};
-
-/// How a load counts.
-#[derive(Clone, Copy, Serialize, Deserialize)]
-pub(super) enum WireCounts {
-    PerHand,
-    OneDumbbell,
-    BarTotal,
-    Body { percent: u8 },
-    BodyPlus { percent: u8 },
-    Band,
-}
-
-impl From<Counts> for WireCounts {
-    fn from(counts: Counts) -> Self {
-        match counts {
-            Counts::PerHand => Self::PerHand,
-            Counts::OneDumbbell => Self::OneDumbbell,
-            Counts::BarTotal => Self::BarTotal,
-            Counts::Body { percent } => Self::Body { percent },
-            Counts::BodyPlus { percent } => Self::BodyPlus { percent },
-            Counts::Band => Self::Band,
-        }
-    }
-}
-
-impl From<WireCounts> for Counts {
-    fn from(counts: WireCounts) -> Self {
-        match counts {
-            WireCounts::PerHand => Self::PerHand,
-            WireCounts::OneDumbbell => Self::OneDumbbell,
-            WireCounts::BarTotal => Self::BarTotal,
-            WireCounts::Body { percent } => Self::Body { percent },
-            WireCounts::BodyPlus { percent } => Self::BodyPlus { percent },
-            WireCounts::Band => Self::Band,
-        }
-    }
-}
 
 /// What was done: reps, or seconds held; by side where the sides differ.
 #[derive(Clone, Copy, Serialize, Deserialize)]

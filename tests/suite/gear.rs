@@ -259,3 +259,86 @@ mod session {
         assert!(shown.contains("At home (home)"), "{shown}");
     }
 }
+
+/// No suggestion leaves the gear: every set of every day of every program at every place, before
+/// and after months of an invented lifter's records.
+#[test]
+fn every_suggested_load_at_every_place_is_makeable() {
+    use rackside::domain::history::{History, Lifter};
+    use rackside::domain::invented::Invention;
+    use rackside::domain::schedule::{Material, Today, Wish};
+    use rackside::domain::session::{Boldness, Experience};
+    use rackside::domain::units::Civil;
+    let (catalogue, places, programs) = (
+        crate::files::catalogue(),
+        crate::files::places(),
+        crate::files::programs(),
+    );
+    let until = Civil::parse("2026-06-30T00:00:00.000+00:00").unwrap();
+    let home = places
+        .iter()
+        .find(|place| place.id.as_str() == "home")
+        .unwrap();
+    let (catalogue, place) = (&catalogue, home);
+    let invention = Invention {
+        catalogue,
+        program: &programs[0],
+        place,
+        seed: 5,
+        sets: 400,
+        until,
+    };
+    let histories = [
+        History::default(),
+        History::of(invention.sessions().flatten().collect()),
+    ];
+    let mut looked_at = 0;
+    for (history, place, program) in histories.iter().flat_map(|history| {
+        let pairs = places
+            .iter()
+            .flat_map(|place| programs.iter().map(move |p| (place, p)));
+        pairs.map(move |(place, program)| (history, place, program))
+    }) {
+        let lifter = Lifter {
+            unit: Unit::Kg,
+            body_weight: None,
+            experience: Experience::Novice,
+            boldness: Boldness::Steady,
+            place: place.id.clone(),
+            program: program.id.clone(),
+        };
+        let (places, programs) = (places.as_slice(), programs.as_slice());
+        let material = Material {
+            catalogue,
+            places,
+            programs,
+            history,
+            lifter: &lifter,
+            now: until,
+        };
+        for day in 1..=program.phases[0].days.len() {
+            let session = Today {
+                phase: 1,
+                week: 1,
+                day: u16::try_from(day).unwrap(),
+                name: String::new(),
+                easier_week: false,
+                why: String::new(),
+            };
+            let wish = Wish {
+                place: None,
+                session: Some(session),
+            };
+            let briefing = material.brief(&wish).unwrap();
+            for item in &briefing.plan.items {
+                let made = place.makeable(catalogue.get(&item.exercise).unwrap().implement());
+                for set in &item.sets {
+                    let found = rackside::domain::gear::at(&made, set.load).is_some();
+                    assert!(found, "{} at {}: {}", item.exercise, place.id, set.load);
+                    looked_at += 1;
+                }
+            }
+        }
+    }
+    assert!(looked_at > 500, "{looked_at} sets");
+}

@@ -6,7 +6,6 @@ use super::past::Exposure;
 use super::proposal::Proposal;
 use super::reach::is_big;
 use super::situation::Situation;
-use crate::domain::exercise::GivesWay;
 use crate::domain::session::Boldness;
 use crate::domain::strength::belief::{Ahead, Asks, Forecast, Noise, Outlook};
 use crate::domain::units::{Load, Odds};
@@ -68,10 +67,7 @@ impl Choice<'_> {
             Boldness::Steady => STEADY,
             Boldness::Cautious => CAUTIOUS,
         };
-        match self.at.exercise.gives_way {
-            GivesWay::Pins => PINNED.max(bold),
-            GivesWay::PutDown => bold,
-        }
+        if self.at.pins { PINNED.max(bold) } else { bold }
     }
 
     /// The chance that decides today.

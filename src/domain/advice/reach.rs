@@ -3,7 +3,6 @@
 use super::ladder::heavier_of;
 use super::past::{Exposure, days_between};
 use super::situation::Situation;
-use crate::domain::exercise::GivesWay;
 use crate::domain::units::Load;
 use std::cmp::Ordering;
 
@@ -79,10 +78,7 @@ fn held(to: Load, why: String) -> Reach {
 
 /// Whether a pinning exercise has gone two sessions without a word on the reserve.
 fn asks_for_report(at: &Situation<'_>) -> bool {
-    match at.exercise.gives_way {
-        GivesWay::PutDown => false,
-        GivesWay::Pins => !at.past.exposures.iter().rev().take(2).any(|e| e.reported),
-    }
+    at.pins && !at.past.exposures.iter().rev().take(2).any(|e| e.reported)
 }
 
 /// Whether a step is so big that it waits for two sessions; a band's step always is.

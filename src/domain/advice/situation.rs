@@ -3,7 +3,7 @@
 use super::ladder::{Ladder, is_above};
 use super::past::{Exposure, Past, days_between, least, most};
 use super::{Context, Frame};
-use crate::domain::exercise::{Catalogue, Counts, Effort, Exercise, Pattern, Role};
+use crate::domain::exercise::{Catalogue, Counts, Effort, Exercise, GivesWay, Pattern, Role};
 use crate::domain::history::PainReport;
 use crate::domain::program::Slot;
 use crate::domain::units::{Civil, Load};
@@ -46,6 +46,8 @@ pub struct Situation<'a> {
     pub pains: Vec<&'a PainReport>,
     /// When it is.
     pub now: Civil,
+    /// Whether a failed rep pins the lifter: where it may, and no safeties catch the bar.
+    pub pins: bool,
     anchor: Option<usize>,
 }
 
@@ -75,6 +77,7 @@ impl<'a> Situation<'a> {
             past,
             pains: pains_of(ctx, exercise),
             now: ctx.now,
+            pins: exercise.gives_way == GivesWay::Pins && !ctx.place.safeties,
             anchor,
         }
     }
@@ -96,6 +99,7 @@ impl<'a> Situation<'a> {
             past,
             pains: Vec::new(),
             now,
+            pins: exercise.gives_way == GivesWay::Pins,
         }
     }
 

@@ -57,8 +57,7 @@ fn ask_effort(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
         (true, _) => return,
         (false, true) => "> spare of the last set: ".to_owned(),
         (false, false) => {
-            let question =
-                "how hard was it all, 0 nothing to 10 everything? (Enter alone: no word)";
+            let question = "how hard was it, 0 to 10? (Enter alone: no word)";
             format!("{question} {}", debrief.digits)
         }
     };

@@ -304,7 +304,7 @@ fn words(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Fr
         lines.extend(reason.into_iter().take(2).map(|line| (line, Role::Text)));
     }
     if coming.feeler {
-        let text = "feeling for the load: after it, say how many were left, . and a digit";
+        let text = "after it say how many more would have gone: . and a digit";
         lines.push((text.to_owned(), Role::Strong));
     }
     let before = floor

@@ -1,0 +1,56 @@
+//! How the cost of gear grows: with the kinds of plates, and with the loads of a session.
+//!
+//!     cargo run --release --bin gear
+//!
+//! Each row is a ratio to the first of its column, both measured in this run: the least of several
+//! runs, which a busy machine disturbs the least.
+
+use rackside::domain::gear::{Order, Rack};
+use rackside::domain::units::{Mass, Unit};
+use std::hint::black_box;
+use std::time::{Duration, Instant};
+
+fn kg(hundredths: i64) -> Mass {
+    Mass::from_ng(hundredths * Unit::Kg.nanograms() / 100)
+}
+
+/// Two handles and so many kinds of plates, twenty of each.
+fn rack(kinds: i64) -> Rack {
+    let plates = (1..=kinds).map(|kind| (kg(kind * 125), 20)).collect();
+    Rack { ends: 4, bare: kg(200), ends_a_load: 2, sleeve: None, plates }
+}
+
+fn least(mut work: impl FnMut()) -> Duration {
+    let once = |_| {
+        let began = Instant::now();
+        work();
+        began.elapsed()
+    };
+    (0..20).map(once).min().unwrap_or_default()
+}
+
+fn main() {
+    let first = least(|| drop(black_box(rack(2).makeable())));
+    println!("kinds of plates   loads listed   time      to two kinds");
+    for kinds in [2, 4, 6, 8, 10, 12] {
+        let loads = rack(kinds).makeable().len();
+        let time = least(|| drop(black_box(rack(kinds).makeable())));
+        let ratio = time.as_secs_f64() / first.as_secs_f64();
+        println!("{kinds:>15}   {loads:>12}   {time:>9.1?} {ratio:>9.1}");
+    }
+    let rack = rack(4);
+    let all = rack.makeable();
+    let run = |count: usize| -> Vec<Mass> {
+        (0..count).filter_map(|k| all.get(4 + (k * 7) % 12).copied()).collect()
+    };
+    for order in [Order::LargestInside, Order::Free] {
+        let first = least(|| drop(black_box(rack.plan(&run(2), order))));
+        println!("loads in a session, {order:?}   time      to two loads");
+        for count in [2, 4, 8, 16, 24] {
+            let loads = run(count);
+            let time = least(|| drop(black_box(rack.plan(&loads, order))));
+            let ratio = time.as_secs_f64() / first.as_secs_f64();
+            println!("{count:>18}   {time:>9.1?} {ratio:>9.1}");
+        }
+    }
+}

@@ -7,6 +7,9 @@ use crate::domain::program::RestWindow;
 use crate::domain::session::{Asked, Beat, SetKind};
 use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
 
+/// Seconds to take a plate off or put one on; common practice, no source.
+const SECONDS_A_PLATE: u32 = 3;
+
 /// The coming set as it should be done now.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct ComingSet {
@@ -113,7 +116,7 @@ impl Floor {
     }
 
     /// The rest window before the coming set of an item. Between exercises the longer of the two
-    /// windows holds.
+    /// windows holds, and the time that the plates take comes on top.
     pub fn window(&self, item: usize) -> RestWindow {
         let of = |index: usize| self.session.items.get(index).map(|item| item.planned.rest);
         let coming = of(item);
@@ -123,16 +126,41 @@ impl Floor {
             .last()
             .and_then(|set| of(usize::from(set.record.item)));
         match (coming, last) {
-            (Some(a), Some(b)) => RestWindow {
-                opens: a.opens.max(b.opens),
-                closes: a.closes.max(b.closes),
-            },
+            (Some(a), Some(b)) => {
+                let plates = self.plates_take(item);
+                let with = |seconds: Seconds| Seconds::clamped(seconds.get() + plates);
+                RestWindow {
+                    opens: with(a.opens.max(b.opens)),
+                    closes: with(a.closes.max(b.closes)),
+                }
+            }
             (Some(one), None) | (None, Some(one)) => one,
             (None, None) => RestWindow {
                 opens: Seconds::default(),
                 closes: Seconds::default(),
             },
         }
+    }
+
+    /// Seconds to change the plates for the coming set, where it begins another exercise.
+    fn plates_take(&self, item: usize) -> u32 {
+        let last = self
+            .session
+            .sets
+            .last()
+            .map(|set| usize::from(set.record.item));
+        let cell = self.session.items.get(item).and_then(|item| item.coming());
+        let (true, Some(cell)) = (last.is_some_and(|last| last != item), cell) else {
+            return 0;
+        };
+        let planned = self
+            .briefing
+            .stacks
+            .get(item)
+            .and_then(|sets| sets.get(cell));
+        planned
+            .and_then(Option::as_ref)
+            .map_or(0, |stack| stack.moves * SECONDS_A_PLATE)
     }
 
     /// The rest as it stands, while there is one: after a set, before the next.

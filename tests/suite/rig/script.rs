@@ -103,9 +103,20 @@ impl Script {
         script
     }
 
+    /// As [`Script::known`], at home, where loads are made of plates.
+    pub fn at_home() -> Self {
+        let mut script = Self::new();
+        script.lifter.place = PlaceId::new("home").expect("a name");
+        Self::after_one(script.again())
+    }
+
     /// At the briefing of the session after one that was done as planned, so that loads are known.
     pub fn known() -> Self {
-        let mut script = Self::new().keys("<enter>");
+        Self::after_one(Self::new())
+    }
+
+    fn after_one(script: Self) -> Self {
+        let mut script = script.keys("<enter>");
         for _ in 0..40 {
             if matches!(script.model.screen, Screen::Debrief(_)) {
                 break;

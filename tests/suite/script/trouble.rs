@@ -207,3 +207,25 @@ fn a_miss_lowers_what_comes_and_says_so() {
     let before = load(&floor());
     assert!(load(&script).heavier(before) == Some(std::cmp::Ordering::Less));
 }
+
+#[test]
+fn between_exercises_the_longer_window_holds_and_plates_take_their_time() {
+    let mut script = floor();
+    for _ in 0..5 {
+        script = script.keys("<enter>").wait_s(100);
+    }
+    // One-arm row 1:00-1:30, plank 0:45-1:15: nothing to load between them.
+    let window = script.floor().rest(script.now).expect("a rest").window;
+    assert_eq!((window.opens.get(), window.closes.get()), (60, 90));
+    let mut script = Script::at_home().keys("<enter>").wait_s(60);
+    for _ in 0..3 {
+        script = script.keys("<enter>").wait_s(100);
+    }
+    let coming = script.floor().coming_set().expect("a set");
+    let stack = script.floor().briefing.stacks[coming.item][coming.cell]
+        .as_ref()
+        .expect("plates");
+    let window = script.floor().rest(script.now).expect("a rest").window;
+    assert!(stack.moves > 0, "another load on the handle");
+    assert_eq!(window.opens.get(), 60 + 3 * stack.moves);
+}

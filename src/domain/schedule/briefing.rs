@@ -125,15 +125,16 @@ impl<'a> Material<'a> {
         };
         let (plan, remarks) = self.plan(program, place, &today);
         let pace = Pace::of(self.history);
-        let items = plan
-            .items
-            .iter()
-            .map(|item| self.briefed(item, place))
-            .collect();
+        let stacks = stacks(&plan, place, self.catalogue);
+        let briefed = |(item, stacks): (&PlannedItem, &Vec<Option<SetStack>>)| BriefedItem {
+            fetch: plates(item, stacks).unwrap_or_else(|| self.briefed(item, place).fetch),
+            last: self.last(item),
+        };
+        let items = plan.items.iter().zip(&stacks).map(briefed).collect();
         Ok(Briefing {
             others: others(program, &today),
             takes: whole(&plan, self.catalogue, pace),
-            stacks: stacks(&plan, place, self.catalogue),
+            stacks,
             savings: savings(&plan, place, self.catalogue),
             today,
             plan,
@@ -266,6 +267,13 @@ impl<'a> Material<'a> {
             fetch: build.map(fetch_of).unwrap_or_default(),
         }
     }
+}
+
+/// The plates of an item's first working set, as the whole session has them.
+fn plates(item: &PlannedItem, stacks: &[Option<SetStack>]) -> Option<String> {
+    let first = item.sets.iter().position(|set| set.kind != SetKind::Ramp)?;
+    let stack = &stacks.get(first)?.as_ref()?.stack;
+    (!stack.0.is_empty()).then(|| format!("{stack} each end"))
 }
 
 /// What to fetch for a load; nothing for the body alone.

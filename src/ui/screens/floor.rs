@@ -123,11 +123,11 @@ fn centre(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut F
             }
         },
     };
-    let rows = big::rows(&text);
+    let rows = fitting(&text);
     let buf = frame.buffer_mut();
     let mut end = 0;
     for (k, row) in rows.iter().enumerate() {
-        let at = (3, y + u16::try_from(k).unwrap_or(0));
+        let at = (1, y + u16::try_from(k).unwrap_or(0));
         end = end.max(put(buf, page.area, at, (row, page.theme, role)));
     }
     let below = y + big::ROWS as u16 - 1;
@@ -138,6 +138,19 @@ fn centre(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut F
             (end + 2, below),
             (unit, page.theme, Role::Text),
         );
+    }
+}
+
+/// Big rows that leave the right-hand column alone: a long text goes without its spaces.
+fn fitting(text: &str) -> [String; big::ROWS] {
+    let rows = big::rows(text);
+    let wide = rows
+        .iter()
+        .any(|row| row.chars().count() + 2 > usize::from(RIGHT));
+    if wide {
+        big::rows(&text.replace(' ', ""))
+    } else {
+        rows
     }
 }
 

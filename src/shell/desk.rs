@@ -21,6 +21,8 @@ pub struct Loaded {
     pub desk: Arc<Desk>,
     /// Who trains, once they have said.
     pub lifter: Option<Lifter>,
+    /// Who trains, until they say.
+    default: Lifter,
 }
 
 impl Loaded {
@@ -65,43 +67,44 @@ impl Loaded {
                 }
             },
         };
-        if problems.is_empty() {
-            Ok(Self {
-                desk: Arc::new(Desk {
-                    catalogue,
-                    places,
-                    programs,
-                }),
-                lifter,
-            })
-        } else {
-            Err(Error::Problems(problems))
+        if !problems.is_empty() {
+            return Err(Error::Problems(problems));
         }
+        let default = newcomer(&places, &programs)
+            .ok_or_else(|| Error::Said("no place or no program to begin with".to_owned()))?;
+        let desk = Arc::new(Desk {
+            catalogue,
+            places,
+            programs,
+        });
+        Ok(Self {
+            desk,
+            lifter,
+            default,
+        })
     }
 
     /// Who trains, until they say.
     pub fn default_lifter(&self) -> Lifter {
-        let place = self
-            .desk
-            .places
-            .iter()
-            .find(|place| place.id.as_str() == "home");
-        let place = place.or(self.desk.places.first());
-        let steps = self
-            .desk
-            .programs
-            .iter()
-            .find(|p| p.id.as_str() == "three_steps");
-        let program = steps.or(self.desk.programs.first());
-        Lifter {
-            unit: Unit::Kg,
-            body_weight: None,
-            experience: Experience::default(),
-            boldness: Boldness::default(),
-            place: place.map_or_else(nowhere, |place| place.id.clone()),
-            program: program.map_or_else(nothing, |program| program.id.clone()),
-        }
+        self.default.clone()
     }
+}
+
+/// Somebody of whom nothing is known, at home on the first program; the first of each where those
+/// are not there.
+fn newcomer(places: &[Place], programs: &[Program]) -> Option<Lifter> {
+    let home = places.iter().find(|place| place.id.as_str() == "home");
+    let steps = programs
+        .iter()
+        .find(|program| program.id.as_str() == "three_steps");
+    Some(Lifter {
+        unit: Unit::Kg,
+        body_weight: None,
+        experience: Experience::default(),
+        boldness: Boldness::default(),
+        place: home.or(places.first())?.id.clone(),
+        program: steps.or(programs.first())?.id.clone(),
+    })
 }
 
 /// What a briefing is drawn up from.
@@ -119,16 +122,6 @@ pub fn material<'a>(
         lifter,
         now,
     }
-}
-
-#[allow(clippy::expect_used, reason = "a name written here is a name")]
-fn nowhere() -> PlaceId {
-    PlaceId::new("home").expect("a name")
-}
-
-#[allow(clippy::expect_used, reason = "a name written here is a name")]
-fn nothing() -> ProgramId {
-    ProgramId::new("three_steps").expect("a name")
 }
 
 fn misnamed(path: &str) -> Diagnostic {

@@ -8,6 +8,7 @@ mod files;
 mod imports;
 mod manual;
 mod names;
+mod panics;
 mod size;
 mod source;
 
@@ -34,6 +35,7 @@ fn rules() -> Vec<&'static Rule> {
         files::RULES,
         size::RULES,
         names::RULES,
+        panics::RULES,
     ];
     groups.into_iter().flatten().collect()
 }

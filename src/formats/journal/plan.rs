@@ -69,10 +69,7 @@ struct WireWindow {
     closes_s: u32,
 }
 
-#[allow(
-    clippy::trivially_copy_pass_by_ref,
-    reason = "the serialiser asks for a reference"
-)]
+/// By reference, as the serialiser asks.
 fn is_false(flag: &bool) -> bool {
     !*flag
 }

@@ -4,7 +4,7 @@ use super::{Exit, Failure, warn};
 use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::{Briefing, Wish};
 use crate::formats::{json, plain};
-use crate::shell::{Disk, Home, Loaded, material, now, read_journal};
+use crate::shell::{Disk, Home, Loaded, material, now, past, read_journal};
 use std::io::Write;
 
 /// Prints today's session: last time's numbers, the suggested loads and why, what to fetch.
@@ -40,7 +40,7 @@ pub fn today() -> Result<(Briefing, Loaded), Failure> {
     let home = Home::here()?;
     let loaded = Loaded::from(&home, &Disk)?;
     let record = read_journal(&home, &Disk)?;
-    let history = History::with_damaged(record.events, &record.damaged);
+    let history = History::with_damaged(past(&record, now()), &record.damaged);
     let lifter = match &loaded.lifter {
         Some(lifter) => lifter.clone(),
         None => {

@@ -7,14 +7,14 @@ use super::keeper::{Keep, Keeper};
 use super::signals::{self, Signal};
 use super::state_store::StateStore;
 use super::terminal::{self, Input};
-use super::{Disk, Error, Home, Storage, clock, disk, read_journal};
+use super::{Disk, Error, Home, Storage, clock, disk, past, read_journal};
 use crate::app::effect::{Cue, Effect};
 use crate::app::kept::{Beginning, Open};
 use crate::app::model::Model;
 use crate::app::msg::Msg;
 use crate::app::update;
 use crate::domain::history::History;
-use crate::domain::session::{EventId, Stamped};
+use crate::domain::session::Stamped;
 use crate::domain::units::Now;
 use crate::formats::journal::Record;
 use crate::ui::{self, theme::Theme};
@@ -132,14 +132,17 @@ impl Shell {
             };
             drop(report.send(Wake::Msg(msg)));
         });
-        let history = Arc::new(History::with_damaged(closed(record), &record.damaged));
+        let history = Arc::new(History::with_damaged(
+            past(record, clock::now()),
+            &record.damaged,
+        ));
         let knowledge = Knowledge {
             desk: loaded.desk.clone(),
             lifter: loaded
                 .lifter
                 .clone()
                 .unwrap_or_else(|| loaded.default_lifter()),
-            events: closed(record),
+            events: past(record, clock::now()),
             damaged: record.damaged.clone(),
             history: history.clone(),
         };
@@ -332,12 +335,4 @@ impl Shell {
             None => Ended::Rescued("the disk did not answer: the last sets may be missing".into()),
         }
     }
-}
-
-/// The events of all but the session that was left open: a session that is still on is no past.
-fn closed(record: &Record) -> Vec<Stamped> {
-    let whole = History::of(record.events.clone());
-    let open: Option<EventId> = whole.open_session().map(|session| session.id.clone());
-    let past = |event: &&Stamped| open.is_none() || event.session != open;
-    record.events.iter().filter(past).cloned().collect()
 }

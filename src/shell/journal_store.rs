@@ -1,6 +1,10 @@
 //! The journal's files, read.
 
 use super::{Error, Home, Storage};
+use crate::app::update::is_over;
+use crate::domain::history::History;
+use crate::domain::session::Stamped;
+use crate::domain::units::Now;
 use crate::formats::journal::{Record, read, union};
 use std::path::{Path, PathBuf};
 
@@ -46,4 +50,16 @@ pub fn read_journal(home: &Home, storage: &dyn Storage) -> Result<Record, Error>
         reads.push(read(&bytes, &path.to_string_lossy()));
     }
     Ok(union(reads))
+}
+
+/// The events of all but the session that is still on, which is no past. One that was left for too
+/// long is over.
+pub fn past(record: &Record, now: Now) -> Vec<Stamped> {
+    let whole = History::of(record.events.clone());
+    let on = whole
+        .open_session()
+        .filter(|session| !is_over(session, now));
+    let on = on.map(|session| &session.id);
+    let past = |event: &&Stamped| on.is_none() || event.session.as_ref() != on;
+    record.events.iter().filter(past).cloned().collect()
 }

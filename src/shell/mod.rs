@@ -18,7 +18,7 @@ pub use desk::{Loaded, material};
 pub use disk::{Disk, Storage};
 pub use event_loop::{Ended, run};
 pub use home::Home;
-pub use journal_store::{JournalFiles, read_journal};
+pub use journal_store::{JournalFiles, past, read_journal};
 pub use journal_writer::{JournalWriter, Left, Report};
 pub use state_store::new_name;
 pub use terminal::mishaps;

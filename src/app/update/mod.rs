@@ -13,7 +13,7 @@ mod record;
 mod signs;
 mod typing;
 
-pub use begin::begin;
+pub use begin::{begin, is_over};
 pub use signs::deadline;
 
 use super::effect::{Cue, Effect};

@@ -27,6 +27,7 @@
 //! its place. The work is linear in the bytes.
 
 mod event;
+mod frame;
 mod line;
 mod plan;
 mod problem;
@@ -38,7 +39,7 @@ mod union;
 
 pub use line::{Unwritable, write_line};
 pub use problem::{Problem, Trouble};
-pub use read::{Entry, Read, read};
+pub use read::{Entry, Read, Reader, read};
 pub use seal::Seal;
 pub(crate) use text::{read_load, write_load};
 pub use union::{Record, union};

@@ -1,5 +1,6 @@
 //! From the bytes of a file to its events, and a report of everything else in it.
 
+use super::frame::{Part, Place};
 use super::line::{Value, read_value};
 use super::problem::{Problem, Trouble};
 use super::seal::{self, Seal};
@@ -39,55 +40,47 @@ const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
 /// Reads a journal file. Any bytes will do.
 pub fn read(bytes: &[u8], path: &str) -> Read {
-    let mut reader = Reader {
-        read: Read {
-            path: path.to_owned(),
-            ..Read::default()
-        },
-        unlisted: 0,
-        carriage_returns: false,
-    };
-    let mut offset = 0;
-    for (index, piece) in bytes.split_inclusive(|byte| *byte == b'\n').enumerate() {
-        let place = Place {
-            line: index + 1,
-            offset,
-            is_inside: false,
-        };
-        reader.line(piece, place);
-        offset += piece.len();
-    }
+    let mut reader = Reader::new(path);
+    reader.feed(bytes);
     reader.finish()
 }
 
-/// Where a piece of a file begins.
-#[derive(Clone, Copy)]
-struct Place {
-    line: usize,
-    offset: usize,
-    /// Whether an event stands before it in its line.
-    is_inside: bool,
-}
-
-impl Place {
-    /// A place so many bytes into the same line.
-    const fn inside(self, bytes: usize) -> Self {
-        Self {
-            line: self.line,
-            offset: self.offset + bytes,
-            is_inside: true,
-        }
-    }
-}
-
-struct Reader {
+/// Reads a journal file chunk by chunk, so that a line without an end needs no memory.
+#[derive(Debug)]
+pub struct Reader {
     read: Read,
     unlisted: usize,
     carriage_returns: bool,
+    part: Part,
 }
 
 impl Reader {
-    fn finish(mut self) -> Read {
+    /// A reader of the file that the person would name so.
+    pub fn new(path: &str) -> Self {
+        Self {
+            read: Read {
+                path: path.to_owned(),
+                ..Read::default()
+            },
+            unlisted: 0,
+            carriage_returns: false,
+            part: Part::default(),
+        }
+    }
+
+    /// Takes the next bytes of the file.
+    pub fn feed(&mut self, bytes: &[u8]) {
+        for piece in bytes.split_inclusive(|byte| *byte == b'\n') {
+            self.part.take(piece);
+            if piece.ends_with(b"\n") {
+                self.end_line(true);
+            }
+        }
+    }
+
+    /// What the file held.
+    pub fn finish(mut self) -> Read {
+        self.end_line(false);
         if self.unlisted > 0 {
             let last = self.read.problems.last();
             let (line, offset) = last.map_or((1, 0), |last| (last.line, last.offset));
@@ -100,6 +93,20 @@ impl Reader {
             });
         }
         self.read
+    }
+
+    fn end_line(&mut self, ended: bool) {
+        let mut part = self.part.next();
+        let place = part.place();
+        if part.zeros > 0 {
+            self.report(place, Trouble::Zeros(part.zeros), b"");
+        }
+        match part.too_long() {
+            Some(bytes) => self.report(place, Trouble::TooLong(bytes), &part.kept),
+            None => self.line(&part.kept, place.after(part.zeros), ended),
+        }
+        part.kept.clear();
+        self.part.kept = part.kept;
     }
 
     fn report(&mut self, place: Place, trouble: Trouble, bytes: &[u8]) {
@@ -119,8 +126,7 @@ impl Reader {
     }
 
     /// Takes a line with its line feed, where it has one.
-    fn line(&mut self, piece: &[u8], mut place: Place) {
-        let ended = piece.ends_with(b"\n");
+    fn line(&mut self, piece: &[u8], mut place: Place, ended: bool) {
         let mut line = piece.strip_suffix(b"\n").unwrap_or(piece);
         if let Some(rest) = line.strip_prefix(BYTE_ORDER_MARK) {
             line = rest;

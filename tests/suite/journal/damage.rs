@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 use rackside::domain::session::{EventId, Stamped};
-use rackside::formats::journal::{LONGEST, Read, Seal, Trouble, read, write_line};
+use rackside::formats::journal::{LONGEST, Read, Reader, Seal, Trouble, read, write_line};
 use std::collections::BTreeSet;
 
 /// Always the same events, so that a failure can be looked at.
@@ -200,7 +200,42 @@ fn hostile_lines_cost_no_more_than_their_bytes() {
     assert!(read.problems.len() <= 1001, "{}", read.problems.len());
 }
 
+#[test]
+fn zeros_longer_than_any_line_hide_no_event() {
+    let events = sample(3);
+    let all: Vec<&Stamped> = events.iter().collect();
+    let [a, b, c] = <[String; 3]>::try_from(lines(&events)).unwrap();
+    let zeros = "\0".repeat(2 * LONGEST);
+    check(
+        format!("{zeros}{a}\n{b}{zeros}\n{c}").as_bytes(),
+        &all,
+        &events,
+    );
+}
+
 proptest! {
+    /// A file comes in chunks: where they are cut makes no difference.
+    #[test]
+    fn chunks_read_like_the_whole(
+        cuts in prop::collection::vec(any::<prop::sample::Index>(), 0..12),
+        hits in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 0..6),
+    ) {
+        let mut bytes = file(&sample(5)).into_bytes();
+        for (at, byte) in hits {
+            *at.get_mut(&mut bytes) = byte;
+        }
+        let mut cuts: Vec<usize> = cuts.iter().map(|cut| cut.index(bytes.len())).collect();
+        cuts.sort_unstable();
+        let mut reader = Reader::new("j");
+        let mut from = 0;
+        for cut in cuts {
+            reader.feed(&bytes[from..cut]);
+            from = cut;
+        }
+        reader.feed(&bytes[from..]);
+        prop_assert_eq!(reader.finish(), read(&bytes, "j"));
+    }
+
     /// Some bytes overwritten in one place: the lines that they do not touch are used.
     #[test]
     fn garbage_costs_the_lines_that_it_hits(

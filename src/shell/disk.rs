@@ -15,6 +15,34 @@ pub trait Storage: Send + Sync {
     /// The file is missing or cannot be read.
     fn read(&self, path: &Path) -> io::Result<Vec<u8>>;
 
+    /// Hands over all bytes of a file, a chunk at a time, so that its size needs no memory.
+    ///
+    /// # Errors
+    ///
+    /// The file is missing or cannot be read; what was handed over before stands.
+    fn scan(&self, path: &Path, take: &mut dyn FnMut(&[u8])) -> io::Result<()> {
+        self.read(path).map(|bytes| take(&bytes))
+    }
+
+    /// How many bytes a file has; none where there is no file.
+    ///
+    /// # Errors
+    ///
+    /// It cannot be looked at.
+    fn length(&self, path: &Path) -> io::Result<u64> {
+        match self.read(path) {
+            Ok(bytes) => Ok(bytes.len() as u64),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(0),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// Whether a name in a folder is that of a plain file: no folder, no pipe, no link, which
+    /// could lead anywhere.
+    fn is_plain(&self, _path: &Path) -> bool {
+        true
+    }
+
     /// The names in a folder, in order; none where there is no folder.
     ///
     /// # Errors
@@ -62,6 +90,35 @@ impl Storage for Disk {
         fs::read(path)
     }
 
+    fn scan(&self, path: &Path, take: &mut dyn FnMut(&[u8])) -> io::Result<()> {
+        let mut options = OpenOptions::new();
+        let mut file = options.read(true).custom_flags(plainly()).open(path)?;
+        if !file.metadata()?.is_file() {
+            return Err(not_plain());
+        }
+        let mut chunk = vec![0; 1 << 16];
+        loop {
+            match file.read(&mut chunk) {
+                Ok(0) => return Ok(()),
+                Ok(count) => take(chunk.get(..count).unwrap_or_default()),
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+                Err(error) => return Err(error),
+            }
+        }
+    }
+
+    fn length(&self, path: &Path) -> io::Result<u64> {
+        match fs::symlink_metadata(path) {
+            Ok(found) => Ok(found.len()),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(0),
+            Err(error) => Err(error),
+        }
+    }
+
+    fn is_plain(&self, path: &Path) -> bool {
+        fs::symlink_metadata(path).is_ok_and(|found| found.is_file())
+    }
+
     fn list(&self, folder: &Path) -> io::Result<Vec<OsString>> {
         let entries = match fs::read_dir(folder) {
             Ok(entries) => entries,
@@ -76,13 +133,16 @@ impl Storage for Disk {
 
     fn append(&self, path: &Path, line: &[u8]) -> io::Result<()> {
         make_folder_of(path)?;
-        let new = !path.exists();
         let mut file = OpenOptions::new()
             .read(true)
             .append(true)
             .create(true)
             .mode(0o600)
+            .custom_flags(plainly())
             .open(path)?;
+        if !file.metadata()?.is_file() {
+            return Err(not_plain());
+        }
         let torn = !ends_with_line_feed(&mut file)?;
         let mut bytes = Vec::with_capacity(line.len() + 1);
         if torn {
@@ -93,7 +153,9 @@ impl Storage for Disk {
         // isolates.
         file.write_all(&bytes)?;
         file.sync_data()?;
-        if new { sync_folder_of(path) } else { Ok(()) }
+        // Every time: where an earlier attempt made the file and then failed, nobody knows whether
+        // its name is on the disk.
+        sync_folders_of(path)
     }
 
     fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
@@ -105,7 +167,7 @@ impl Storage for Disk {
             .open(path)?;
         file.write_all(bytes)?;
         file.sync_all()?;
-        sync_folder_of(path)
+        sync_folders_of(path)
     }
 
     fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
@@ -198,9 +260,30 @@ fn make_folder_of(path: &Path) -> io::Result<()> {
     }
 }
 
-fn sync_folder_of(path: &Path) -> io::Result<()> {
-    match path.parent() {
-        Some(folder) => File::open(folder)?.sync_all(),
-        None => Ok(()),
+/// Syncs the names on the way to a file: its own, its folder's, and that of the folder around.
+fn sync_folders_of(path: &Path) -> io::Result<()> {
+    let folders = path.ancestors().skip(1).take(3);
+    for (depth, folder) in folders.filter(|f| !f.as_os_str().is_empty()).enumerate() {
+        match File::open(folder).and_then(|folder| folder.sync_all()) {
+            Ok(()) => {}
+            // A file system that cannot sync folders, or a folder around that is not ours to open.
+            Err(error) if error.kind() == io::ErrorKind::InvalidInput => {}
+            Err(error) if depth > 0 && error.kind() == io::ErrorKind::PermissionDenied => {}
+            Err(error) => return Err(error),
+        }
     }
+    Ok(())
+}
+
+/// Flags that open a plain file as ever, never follow a link, and never wait for a pipe.
+const fn plainly() -> i32 {
+    use rustix::fs::OFlags;
+    OFlags::NOFOLLOW
+        .union(OFlags::NONBLOCK)
+        .bits()
+        .cast_signed()
+}
+
+fn not_plain() -> io::Error {
+    io::Error::new(io::ErrorKind::InvalidInput, "not a plain file")
 }

@@ -182,8 +182,9 @@ impl Shell {
 
     /// The session that was left open, with what was kept of it.
     fn open(&self, loaded: &Loaded, record: &Record, now: Now) -> Option<Open> {
-        let whole = History::of(record.events.clone());
+        let whole = History::with_damaged(record.events.clone(), &record.damaged);
         let session = whole.open_session()?;
+        self.writer.resume(&session.id, session.opened);
         let lifter = loaded
             .lifter
             .clone()
@@ -322,17 +323,16 @@ impl Shell {
         let left = self.writer.finish(within);
         self.keeper.finish(keeping);
         match left {
-            Some(Left::Nothing) => ended,
-            Some(Left::Rescued { events, path }) => Ended::Rescued(format!(
+            Left::Nothing => ended,
+            Left::Rescued { events, path } => Ended::Rescued(format!(
                 "{events} lines could not be written to the journal; they are kept in {} and read \
                  at the next start",
                 path.display()
             )),
-            Some(Left::Lost { lines }) => Ended::Rescued(format!(
-                "these lines could not be written anywhere; keep them:\n{}",
+            Left::Lost { lines } => Ended::Rescued(format!(
+                "these lines are not surely on the disk; keep them:\n{}",
                 lines.join("\n")
             )),
-            None => Ended::Rescued("the disk did not answer: the last sets may be missing".into()),
         }
     }
 }

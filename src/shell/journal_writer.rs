@@ -1,8 +1,9 @@
 //! The thread that appends to the journal: a set is recorded once its line is synced, not before.
 
+use super::journal_queue::{Pending, Queue, Shared};
 use super::{Home, Storage};
 use crate::domain::session::{EventId, Stamped};
-use crate::formats::journal::{file_name, write_line};
+use crate::domain::units::Civil;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
@@ -46,7 +47,7 @@ pub enum Left {
 }
 
 enum Order {
-    Append(Vec<Stamped>),
+    Write,
     Finish(Sender<Left>),
 }
 
@@ -54,6 +55,7 @@ enum Order {
 #[derive(Debug)]
 pub struct JournalWriter {
     orders: Sender<Order>,
+    queue: Shared,
     thread: Option<JoinHandle<()>>,
 }
 
@@ -66,49 +68,70 @@ impl JournalWriter {
         report: impl Fn(Report) + Send + 'static,
     ) -> Self {
         let (orders, inbox) = channel();
+        let queue = Shared::new(Queue::of(home.journal(), device));
         let worker = Worker {
-            journal: home.journal(),
             rescue: home.rescue(),
-            device: device.to_owned(),
             storage,
-            pending: Vec::new(),
+            queue: queue.clone(),
+            written: Vec::new(),
         };
         let thread = std::thread::Builder::new().name("journal".to_owned());
         let thread = thread.spawn(move || worker.work(&inbox, &report)).ok();
-        Self { orders, thread }
+        Self {
+            orders,
+            queue,
+            thread,
+        }
+    }
+
+    /// Tells of a session that an earlier run opened: its events stay together in the file of the
+    /// year that it was opened in.
+    pub fn resume(&self, session: &EventId, opened: Civil) {
+        self.queue.with(|queue| queue.resume(session, opened));
     }
 
     /// Has events appended, in order.
     pub fn append(&self, events: Vec<Stamped>) {
-        // A dead thread reports nothing as recorded, so nothing is claimed.
-        let _ = self.orders.send(Order::Append(events));
+        self.queue
+            .with(|queue| events.into_iter().for_each(|event| queue.take(event)));
+        // A dead thread reports nothing as recorded, and what it leaves is shown at the end.
+        let _ = self.orders.send(Order::Write);
     }
 
-    /// Waits until all is written, or rescued, or the time is up.
-    pub fn finish(mut self, within: Duration) -> Option<Left> {
+    /// Waits until all is written, or rescued. Where the time is up before, what is not known to
+    /// be on the disk is given back to be shown.
+    pub fn finish(mut self, within: Duration) -> Left {
         let (answer, outcome) = channel();
-        self.orders.send(Order::Finish(answer)).ok()?;
-        let left = outcome.recv_timeout(within).ok()?;
-        if let Some(thread) = self.thread.take() {
-            let _ = thread.join();
+        let asked = self.orders.send(Order::Finish(answer));
+        if let (Ok(()), Ok(left)) = (asked, outcome.recv_timeout(within)) {
+            if let Some(thread) = self.thread.take() {
+                let _ = thread.join();
+            }
+            return left;
         }
-        Some(left)
+        let lines = self.queue.with(|queue| queue.lines());
+        match lines.is_empty() {
+            true => Left::Nothing,
+            false => Left::Lost { lines },
+        }
     }
-}
-
-/// An event on its way to the disk.
-struct Pending {
-    id: EventId,
-    path: PathBuf,
-    line: String,
 }
 
 struct Worker {
-    journal: PathBuf,
     rescue: PathBuf,
-    device: String,
     storage: Arc<dyn Storage>,
-    pending: Vec<Pending>,
+    queue: Shared,
+    /// What this run wrote, file by file, so that it can be written again where a file is taken
+    /// away or cut while the program runs.
+    written: Vec<Written>,
+}
+
+/// What this run wrote into a file.
+struct Written {
+    path: PathBuf,
+    lines: Vec<Pending>,
+    /// How long the file was afterwards.
+    length: u64,
 }
 
 impl Worker {
@@ -120,89 +143,115 @@ impl Worker {
                 Some(at) => inbox.recv_timeout(at.saturating_duration_since(Instant::now())),
             };
             match order {
-                Ok(Order::Append(events)) => self.take(events, report),
+                Ok(Order::Write) | Err(RecvTimeoutError::Timeout) => {}
                 Ok(Order::Finish(answer)) => {
+                    self.write(report);
+                    self.recover(report);
                     self.write(report);
                     let _ = answer.send(self.rescue());
                     return;
                 }
-                Err(RecvTimeoutError::Timeout) => {}
                 Err(RecvTimeoutError::Disconnected) => return,
             }
             self.write(report);
-            again = (!self.pending.is_empty()).then(|| Instant::now() + AGAIN);
-        }
-    }
-
-    fn take(&mut self, events: Vec<Stamped>, report: &dyn Fn(Report)) {
-        for event in events {
-            match write_line(&event) {
-                Ok(line) => {
-                    let path = self.journal.join(file_name(event.at.year(), &self.device));
-                    let line = format!("{}\n", line.trim_end());
-                    self.pending.push(Pending {
-                        id: event.id,
-                        path,
-                        line,
-                    });
-                }
-                Err(why) => {
-                    report(Report::NotSaved {
-                        ids: vec![event.id],
-                        why: why.to_string(),
-                    });
-                }
-            }
+            let waiting = self.queue.with(|queue| queue.first().is_some());
+            again = waiting.then(|| Instant::now() + AGAIN);
         }
     }
 
     /// Writes what is pending, in order, up to the first that is refused.
     fn write(&mut self, report: &dyn Fn(Report)) {
-        while let Some(next) = self.pending.first() {
-            match self.storage.append(&next.path, next.line.as_bytes()) {
-                Ok(()) => {
-                    report(Report::Recorded(vec![next.id.clone()]));
-                    self.pending.remove(0);
-                }
-                Err(error) => {
-                    let ids = self
-                        .pending
-                        .iter()
-                        .map(|pending| pending.id.clone())
-                        .collect();
-                    report(Report::NotSaved {
-                        ids,
-                        why: error.to_string(),
-                    });
-                    return;
-                }
+        if let Some((ids, why)) = self.queue.with(Queue::refusals) {
+            report(Report::NotSaved { ids, why });
+        }
+        if self.queue.with(|queue| queue.first().is_some()) {
+            self.recover(report);
+        }
+        while let Some(next) = self.queue.with(|queue| queue.first()) {
+            if let Err(error) = self.storage.append(&next.path, next.line.as_bytes()) {
+                let (ids, why) = (self.queue.with(|queue| queue.ids()), error.to_string());
+                report(Report::NotSaved { ids, why });
+                return;
             }
+            let id = next.id.clone();
+            self.keep(next);
+            self.queue.with(Queue::done);
+            report(Report::Recorded(vec![id]));
+        }
+    }
+
+    /// Remembers a line that was written, and how long its file is at least: where it turns out
+    /// shorter, it was taken away in the very act.
+    fn keep(&mut self, line: Pending) {
+        let found = self.storage.length(&line.path).unwrap_or(0);
+        let added = line.line.len() as u64;
+        match self.written.iter_mut().find(|file| file.path == line.path) {
+            Some(file) => {
+                file.length = found.max(file.length + added);
+                file.lines.push(line);
+            }
+            None => self.written.push(Written {
+                path: line.path.clone(),
+                lines: vec![line],
+                length: found.max(added),
+            }),
+        }
+    }
+
+    /// Puts back in line what is no longer in a file that went away or became shorter. A line that
+    /// somebody edited is still there by its id, and stays as they left it.
+    fn recover(&mut self, report: &dyn Fn(Report)) {
+        for file in &mut self.written {
+            let shorter = |length| length < file.length;
+            if !self.storage.length(&file.path).is_ok_and(shorter) {
+                continue;
+            }
+            let held = self.storage.read(&file.path).unwrap_or_default();
+            let held = String::from_utf8_lossy(&held);
+            let lines = std::mem::take(&mut file.lines);
+            let (there, gone): (Vec<Pending>, Vec<Pending>) = lines
+                .into_iter()
+                .partition(|line| held.contains(&format!("id:\"{}\"", line.id)));
+            file.lines = there;
+            file.length = held.len() as u64;
+            if gone.is_empty() {
+                continue;
+            }
+            let ids = gone.iter().map(|line| line.id.clone()).collect();
+            let why = format!(
+                "{} was cut or removed: they are being written again",
+                file.path.display()
+            );
+            self.queue.with(|queue| queue.put_back(gone));
+            report(Report::NotSaved { ids, why });
         }
     }
 
     /// What the journal refused goes to a file beside it.
     fn rescue(&mut self) -> Left {
-        let (Some(first), Some(_)) = (self.pending.first(), self.pending.last()) else {
-            return Left::Nothing;
+        let pending = self.queue.with(|queue| queue.pending());
+        let mut lines = self.queue.with(|queue| queue.unwritable());
+        let Some(first) = pending.first() else {
+            return match lines.is_empty() {
+                true => Left::Nothing,
+                false => Left::Lost { lines },
+            };
         };
         let path = self.rescue.join(format!("{}.ron", first.id));
-        let lines: String = self
-            .pending
+        let text: String = pending
             .iter()
             .map(|pending| pending.line.as_str())
             .collect();
-        match self.storage.create(&path, lines.as_bytes()) {
-            Ok(()) => Left::Rescued {
-                events: self.pending.len(),
-                path,
-            },
-            Err(_) => Left::Lost {
-                lines: self
-                    .pending
-                    .iter()
-                    .map(|p| p.line.trim_end().to_owned())
-                    .collect(),
-            },
+        let kept = self.storage.create(&path, text.as_bytes()).is_ok();
+        if kept && lines.is_empty() {
+            let events = pending.len();
+            return Left::Rescued { events, path };
         }
+        if kept {
+            lines.push(format!("// the rest is kept in {}", path.display()));
+        } else {
+            lines.extend(pending.iter().map(|p| p.line.trim_end().to_owned()));
+        }
+        Left::Lost { lines }
     }
 }

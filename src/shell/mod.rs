@@ -6,6 +6,7 @@ mod desk;
 mod disk;
 mod event_loop;
 mod home;
+mod journal_queue;
 mod journal_store;
 mod journal_writer;
 mod keeper;

@@ -41,6 +41,8 @@ pub enum Trouble {
     ByteOrderMark,
     /// More pieces than are worth listing.
     More(usize),
+    /// A folder, a link, a pipe: no plain file.
+    NotPlain,
 }
 
 /// Something in a journal file that is not as it should be.
@@ -59,6 +61,17 @@ pub struct Problem {
 }
 
 impl Problem {
+    /// Something lies among the journal's files that is none.
+    pub fn not_plain(path: &str) -> Self {
+        Self {
+            path: path.to_owned(),
+            line: 1,
+            offset: 0,
+            trouble: Trouble::NotPlain,
+            excerpt: String::new(),
+        }
+    }
+
     /// Whether the file is fine in spite of it: an editor's habit, or a newer version's event.
     pub const fn is_harmless(&self) -> bool {
         match self.trouble {
@@ -75,13 +88,13 @@ impl Problem {
             | Trouble::DamagedSet(_)
             | Trouble::DamagedEvent(_)
             | Trouble::SameId { .. }
-            | Trouble::More(_) => false,
+            | Trouble::More(_)
+            | Trouble::NotPlain => false,
         }
     }
 
     /// The problem, fit to be shown.
     pub fn diagnostic(&self) -> Diagnostic {
-        let (message, advice) = self.words();
         Diagnostic {
             severity: if self.is_harmless() {
                 Severity::Warning
@@ -95,69 +108,66 @@ impl Problem {
                 length: 1,
             }),
             excerpt: (!self.excerpt.is_empty()).then(|| self.excerpt.clone()),
-            message: format!("{message} (byte {})", self.offset),
-            advice: advice.to_owned(),
+            message: format!("{} (byte {})", self.message(), self.offset),
+            advice: self.advice().to_owned(),
         }
     }
 
-    fn words(&self) -> (String, &'static str) {
+    fn message(&self) -> String {
         match &self.trouble {
-            Trouble::Unreadable(why) => (
-                format!("no event can be read here: {why}"),
-                "all other lines are used; mend this one and delete its checksum, or leave it",
-            ),
-            Trouble::CutShort => (
-                "writing this line was cut short".to_owned(),
-                "what was written in full before and after it is used; nothing needs to be done",
-            ),
-            Trouble::Zeros(count) => (
-                format!("{count} zero bytes"),
-                "a power cut or a sync tool left them; all other lines are used",
-            ),
-            Trouble::Litter => (
-                "bytes that belong to no event".to_owned(),
-                "the event beside them is used; nothing needs to be done",
-            ),
-            Trouble::MergeMark => (
-                "a mark left by a merge".to_owned(),
-                "the events on both sides of it are used; the mark can be deleted",
-            ),
-            Trouble::TooLong(bytes) => (
-                format!("a line of {bytes} bytes, longer than any event"),
-                "all other lines are used; look at it in an editor",
-            ),
-            Trouble::DamagedSet(id) => (
-                format!("the checksum of set {id} is wrong: the line changed since it was written"),
-                "the set is shown but teaches nothing; if you edited the line, delete its checksum",
-            ),
-            Trouble::DamagedEvent(id) => (
-                format!("the checksum of {id} is wrong: the line changed since it was written"),
-                "the event is not used; if you edited the line, delete its checksum",
-            ),
-            Trouble::Newer => (
-                "an event of a newer version of the format".to_owned(),
-                "it is kept and skipped; a newer rackside reads it",
-            ),
-            Trouble::Unknown => (
-                "an event that this version does not know".to_owned(),
-                "it is kept and skipped; a newer rackside may read it",
-            ),
-            Trouble::SameId { id, path, line } => (
-                format!("another event named {id} stands in {path}, line {line}"),
-                "that one is used; if both are wanted, give this one an id of its own",
-            ),
-            Trouble::CarriageReturns => (
-                "lines end in carriage returns".to_owned(),
-                "they are read all the same; an editor put them there",
-            ),
-            Trouble::ByteOrderMark => (
-                "the file opens with a byte order mark".to_owned(),
-                "it is read all the same; an editor put it there",
-            ),
-            Trouble::More(count) => (
-                format!("{count} more pieces that cannot be used"),
-                "this may be no journal at all: look at it in an editor",
-            ),
+            Trouble::Unreadable(why) => format!("no event can be read here: {why}"),
+            Trouble::CutShort => "writing this line was cut short".to_owned(),
+            Trouble::Zeros(count) => format!("{count} zero bytes"),
+            Trouble::Litter => "bytes that belong to no event".to_owned(),
+            Trouble::MergeMark => "a mark left by a merge".to_owned(),
+            Trouble::TooLong(bytes) => format!("a line of {bytes} bytes, longer than any event"),
+            Trouble::DamagedSet(id) => {
+                format!("the checksum of set {id} is wrong: the line changed since it was written")
+            }
+            Trouble::DamagedEvent(id) => {
+                format!("the checksum of {id} is wrong: the line changed since it was written")
+            }
+            Trouble::Newer => "an event of a newer version of the format".to_owned(),
+            Trouble::Unknown => "an event that this version does not know".to_owned(),
+            Trouble::SameId { id, path, line } => {
+                format!("another event named {id} stands in {path}, line {line}")
+            }
+            Trouble::CarriageReturns => "lines end in carriage returns".to_owned(),
+            Trouble::ByteOrderMark => "the file opens with a byte order mark".to_owned(),
+            Trouble::NotPlain => "this is no plain file, and is not read".to_owned(),
+            Trouble::More(count) => format!("{count} more pieces that cannot be used"),
+        }
+    }
+
+    const fn advice(&self) -> &'static str {
+        match self.trouble {
+            Trouble::Unreadable(_) => {
+                "all other lines are used; mend this one and delete its checksum, or leave it"
+            }
+            Trouble::CutShort => {
+                "what was written in full before and after it is used; nothing needs to be done"
+            }
+            Trouble::Zeros(_) => "a power cut or a sync tool left them; all other lines are used",
+            Trouble::Litter => "the event beside them is used; nothing needs to be done",
+            Trouble::MergeMark => {
+                "the events on both sides of it are used; the mark can be deleted"
+            }
+            Trouble::TooLong(_) => "all other lines are used; look at it in an editor",
+            Trouble::DamagedSet(_) => {
+                "the set is shown but teaches nothing; if you edited the line, delete its checksum"
+            }
+            Trouble::DamagedEvent(_) => {
+                "the event is not used; if you edited the line, delete its checksum"
+            }
+            Trouble::Newer => "it is kept and skipped; a newer rackside reads it",
+            Trouble::Unknown => "it is kept and skipped; a newer rackside may read it",
+            Trouble::SameId { .. } => {
+                "that one is used; if both are wanted, give this one an id of its own"
+            }
+            Trouble::CarriageReturns => "they are read all the same; an editor put them there",
+            Trouble::ByteOrderMark => "it is read all the same; an editor put it there",
+            Trouble::NotPlain => "put the journal file itself here, not a link to it",
+            Trouble::More(_) => "this may be no journal at all: look at it in an editor",
         }
     }
 }

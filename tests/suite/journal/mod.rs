@@ -1,5 +1,6 @@
 //! The journal: its lines, its damage, its order.
 
 mod damage;
+mod hazards;
 mod lines;
 mod order;

@@ -4,6 +4,7 @@ use super::model::Desk;
 use crate::domain::history::{History, Lifter, Prefs};
 use crate::domain::schedule::Briefing;
 use crate::domain::session::{Draft, EventId, Stamped};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// What was written in this run, and what of it is not on the disk yet.
@@ -49,6 +50,8 @@ pub struct Beginning {
 pub struct Open {
     /// Its events, in order, unresolved.
     pub events: Vec<Stamped>,
+    /// Which of them are sets read from damaged lines: done, and no evidence.
+    pub damaged: BTreeSet<EventId>,
     /// Its plan, with last time's numbers.
     pub briefing: Briefing,
     /// What the last run kept of it, in this run's instants.

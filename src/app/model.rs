@@ -13,7 +13,7 @@ use crate::domain::session::{
 };
 use crate::domain::strength::records::Best;
 use crate::domain::units::{Boot, Load};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// What does not change while the program runs.
@@ -208,6 +208,8 @@ pub struct Floor {
     pub session: Session,
     /// Its events, in order, unresolved.
     pub events: Vec<Stamped>,
+    /// Which of them are sets read from damaged lines: done, and no evidence.
+    pub damaged: BTreeSet<EventId>,
     /// What the lifter is doing.
     pub beat: Beat,
     /// What is being typed.

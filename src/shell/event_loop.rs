@@ -195,6 +195,7 @@ impl Shell {
         let events = record.events.iter().filter(ours).cloned().collect();
         Some(Open {
             events,
+            damaged: record.damaged.clone(),
             briefing,
             draft: self.state.draft(now),
         })

@@ -74,11 +74,12 @@ pub fn is_over(session: &Session, now: Now) -> bool {
 fn resume(model: &mut Model, open: Open, turn: &mut Turn) {
     let Open {
         events,
+        damaged,
         briefing,
         draft,
     } = open;
     let opened = turn.now.boot;
-    let Some(mut floor) = briefing::on_the_floor(model, briefing, events, opened) else {
+    let Some(mut floor) = briefing::on_the_floor(model, briefing, (events, damaged), opened) else {
         return;
     };
     if is_over(&floor.session, turn.now) {

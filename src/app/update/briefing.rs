@@ -7,9 +7,9 @@ use super::{Turn, refold};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::History;
 use crate::domain::schedule::{Briefing, Wish};
-use crate::domain::session::{Beat, Choice, Cued, Event, Opened, Stamped, Typed};
+use crate::domain::session::{Beat, Choice, Cued, Event, EventId, Opened, Stamped, Typed};
 use crate::domain::units::Boot;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// What an action does in the briefing.
@@ -68,7 +68,12 @@ fn start(model: &mut Model, turn: &mut Turn) {
         last.session.clone_from(&stamped.session);
     }
     turn.push(Effect::Append(vec![stamped.clone()]));
-    if let Some(floor) = on_the_floor(model, briefing, vec![stamped], turn.now.boot) {
+    if let Some(floor) = on_the_floor(
+        model,
+        briefing,
+        (vec![stamped], BTreeSet::new()),
+        turn.now.boot,
+    ) {
         model.screen = Screen::Floor(Box::new(floor));
     }
 }
@@ -77,12 +82,13 @@ fn start(model: &mut Model, turn: &mut Turn) {
 pub(super) fn on_the_floor(
     model: &Model,
     briefing: Briefing,
-    events: Vec<Stamped>,
+    (events, damaged): (Vec<Stamped>, BTreeSet<EventId>),
     opened: Boot,
 ) -> Option<Floor> {
     let mut floor = Floor {
-        session: refold(&events)?,
+        session: refold(&events, &damaged)?,
         events,
+        damaged,
         beat: Beat::Resting,
         typed: Typed::Nothing,
         edit: None,

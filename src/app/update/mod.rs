@@ -23,6 +23,7 @@ use super::model::{Floor, Model, Notice, Overlay, Screen};
 use super::msg::Msg;
 use crate::domain::session::{Event, EventId, Session, Stamped, resolve};
 use crate::domain::units::{Civil, Millis, Now};
+use std::collections::BTreeSet;
 
 /// One call of [`update`]: its instant, and the effects so far.
 pub(super) struct Turn {
@@ -193,8 +194,10 @@ impl Ledger {
 }
 
 /// The session that these of its events tell.
-pub(super) fn refold(events: &[Stamped]) -> Option<Session> {
-    Session::fold(&resolve(events.to_vec()).events)
+pub(super) fn refold(events: &[Stamped], damaged: &BTreeSet<EventId>) -> Option<Session> {
+    let mut session = Session::fold(&resolve(events.to_vec()).events)?;
+    session.mark_damaged(damaged);
+    Some(session)
 }
 
 /// Lets something happen in the running session: stamped, folded in, sent to the disk.
@@ -207,7 +210,7 @@ pub(super) fn happen(
     let stamped = ledger.stamp(Some(floor.session.id.clone()), event, now.civil);
     let id = stamped.id.clone();
     floor.events.push(stamped.clone());
-    if let Some(session) = refold(&floor.events) {
+    if let Some(session) = refold(&floor.events, &floor.damaged) {
         floor.session = session;
     }
     (id, Effect::Append(vec![stamped]))

@@ -96,19 +96,17 @@ impl History {
                 history.choose(&event.event);
                 continue;
             };
-            let is_damaged = damaged.contains(&event.id);
-            if is_damaged && !places.contains_key(id) {
+            if damaged.contains(&event.id) && !places.contains_key(id) {
                 continue;
             }
             let place = *places.entry(id.clone()).or_insert_with(|| {
                 history.sessions.push(Session::new(id.clone(), event.at));
                 history.sessions.len() - 1
             });
-            let session = &mut history.sessions[place];
-            session.apply(event);
-            if is_damaged {
-                session.mark_damaged();
-            }
+            history.sessions[place].apply(event);
+        }
+        for session in &mut history.sessions {
+            session.mark_damaged(damaged);
         }
         history.collect();
         history

@@ -5,6 +5,7 @@ use super::{
     Closed, Event, EventId, Pain, Plan, PlannedItem, PlannedSet, SetKind, SetRecord, Stamped,
 };
 use crate::domain::units::Civil;
+use std::collections::BTreeSet;
 
 /// A set that was done.
 #[derive(Clone, PartialEq, Debug)]
@@ -235,10 +236,10 @@ impl Session {
         }
     }
 
-    /// Marks the last set as read from a damaged line.
-    pub fn mark_damaged(&mut self) {
-        if let Some(set) = self.sets.last_mut() {
-            set.damaged = true;
+    /// Marks the sets that were read from damaged lines.
+    pub fn mark_damaged(&mut self, damaged: &BTreeSet<EventId>) {
+        for set in &mut self.sets {
+            set.damaged = damaged.contains(&set.id);
         }
     }
 

@@ -20,6 +20,7 @@ use rackside::formats::program_file;
 use rackside::ui::{draw, theme::Theme};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// A program small enough to be seen whole: reps, each side, a hold.
@@ -43,6 +44,7 @@ pub struct Script {
     pub model: Model,
     pub now: Now,
     pub journal: Vec<Stamped>,
+    pub damaged: BTreeSet<EventId>,
     pub cues: Vec<Cue>,
     pub quit: bool,
     pub draft: Option<Draft>,
@@ -93,6 +95,7 @@ impl Script {
             model,
             now,
             journal: Vec::new(),
+            damaged: BTreeSet::new(),
             cues: Vec::new(),
             quit: false,
             draft: None,
@@ -155,6 +158,7 @@ impl Script {
                 .filter(|e| e.session == open)
                 .cloned()
                 .collect(),
+            damaged: self.damaged.clone(),
             briefing: material.of_plan(session.plan.as_ref().expect("a plan")),
             draft: self.draft.clone(),
         });

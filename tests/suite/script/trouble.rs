@@ -168,6 +168,24 @@ fn a_chosen_load_outlives_the_program() {
     assert_eq!(script.floor().coming_set().expect("a set").load, load);
 }
 
+/// A set whose line was damaged meanwhile stays done, and is no evidence for the sets to come,
+/// before and after the next event.
+#[test]
+fn a_damaged_set_is_done_and_stays_marked() {
+    let mut script = floor().keys("<enter>").wait_s(80);
+    let damaged = script.floor().session.sets[0].id.clone();
+    script.damaged.insert(damaged);
+    let marks = |script: &Script| -> Vec<bool> {
+        let sets = script.floor().session.sets.iter();
+        sets.map(|set| set.damaged).collect()
+    };
+    let script = script.again();
+    assert_eq!(marks(&script), [true]);
+    assert_eq!(script.floor().coming_set().expect("a set").number, 2);
+    let script = script.keys("<enter>");
+    assert_eq!(marks(&script), [true, false]);
+}
+
 #[test]
 fn left_for_more_than_four_hours_it_is_closed() {
     let script = floor().keys("<enter>").wait_s(10).sleep_s(5 * 3600).again();

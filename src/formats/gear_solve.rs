@@ -6,9 +6,10 @@
 //! turn. The answer is `makeable` (every load, from light to heavy), `stacks` (by load: one end,
 //! inner to outer), `moves` (by load, over all ends, the handles begun empty), `total_moves`, and
 //! `exact`: whether no plan has fewer. Masses are in kilograms. What cannot be answered gives
-//! `{"error": ..., "line": n}`, with `load`, `below` and `above` where a load cannot be made.
+//! `{"error": ..., "line": n}`; where a load cannot be made also `load`, the two `nearest` that can,
+//! and of these the one `below` and the one `above`, or null.
 
-use crate::domain::gear::{Order, Rack};
+use crate::domain::gear::{Order, Rack, Supply};
 use crate::domain::units::{Mass, Unit};
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -17,7 +18,7 @@ use serde_json::{Value, json};
 struct Request {
     handles: u8,
     handle_kg: f64,
-    plates: Vec<(f64, u8)>,
+    plates: Vec<(f64, u32)>,
     #[serde(default)]
     order: WireOrder,
     loads: Vec<f64>,
@@ -52,7 +53,7 @@ fn wrong(text: impl Into<String>) -> Value {
 }
 
 fn solve(line: &str) -> Result<Value, Value> {
-    let request: Request = serde_json::from_str(line).map_err(|e| wrong(e.to_string()))?;
+    let request: Request = serde_json::from_str(line).map_err(|e| wrong(unread(&e)))?;
     if !(1..=HANDLES).contains(&request.handles) {
         return Err(wrong(format!("handles must be 1 to {HANDLES}")));
     }
@@ -67,9 +68,10 @@ fn solve(line: &str) -> Result<Value, Value> {
     let rack = Rack {
         ends: request.handles.saturating_mul(2),
         bare: mass(request.handle_kg)?,
-        ends_a_load: 2,
-        sleeve: None,
-        plates: plates.collect::<Result<_, Value>>()?,
+        supply: Supply {
+            sleeve: None,
+            plates: plates.collect::<Result<_, Value>>()?,
+        },
     };
     let loads = request
         .loads
@@ -92,19 +94,25 @@ fn solve(line: &str) -> Result<Value, Value> {
         })),
         Err(not) => {
             let load = request.loads.get(not.index).copied().unwrap_or_default();
-            let (below, above) = (not.below.map(Mass::kg), not.above.map(Mass::kg));
-            let near: Vec<String> = [below, above]
-                .into_iter()
-                .flatten()
-                .map(|kg| format!("{kg} kg"))
-                .collect();
-            let near = near.join(" and ");
-            Err(json!({
-                "error": format!("{load} kg cannot be made: nearest are {near}"),
-                "load": load,
-                "below": below,
-                "above": above,
-            }))
+            Err(unmakeable(load, &kg(&not.nearest)))
         }
     }
+}
+
+/// What is wrong with a text that is no request. There is but one line in it: its number says
+/// nothing.
+fn unread(error: &serde_json::Error) -> String {
+    let text = error.to_string().replace(" at line 1 column ", ", column ");
+    format!("not a request: {text}")
+}
+
+fn unmakeable(load: f64, nearest: &[f64]) -> Value {
+    let names: Vec<String> = nearest.iter().map(|kg| format!("{kg} kg")).collect();
+    json!({
+        "error": format!("{load} kg cannot be made: nearest are {}", names.join(" and ")),
+        "load": load,
+        "nearest": nearest,
+        "below": nearest.iter().rfind(|kg| **kg < load),
+        "above": nearest.iter().find(|kg| **kg > load),
+    })
 }

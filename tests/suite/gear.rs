@@ -2,7 +2,7 @@
 //! everything.
 
 use proptest::prelude::*;
-use rackside::domain::gear::{Implement, Order, Rack};
+use rackside::domain::gear::{Implement, Order, Rack, Supply};
 use rackside::domain::units::{Mass, Unit};
 use std::collections::BTreeSet;
 
@@ -81,9 +81,9 @@ proptest! {
         let each: Vec<(Mass, u8)> =
             kinds.iter().zip(&counts).map(|(kind, count)| (kg(*kind), *count)).collect();
         let ends = handles * 2;
-        let plates = each.iter().map(|(mass, count)| (*mass, count * ends)).collect();
-        let rack = Rack { ends, bare: kg(20), ends_a_load: 2,
-        sleeve: None, plates };
+        let plates = each.iter().map(|(mass, count)| (*mass, u32::from(count * ends))).collect();
+        let supply = Supply { sleeve: None, plates };
+        let rack = Rack { ends, bare: kg(20), supply };
         let all = all_stacks(&each, Order::LargestInside);
         let sums: BTreeSet<Mass> = all.iter().map(|s| s.iter().copied().sum::<Mass>()).collect();
         let makeable: Vec<Mass> = sums.iter().map(|sum| kg(20) + *sum * 2).collect();

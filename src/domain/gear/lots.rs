@@ -1,151 +1,192 @@
-//! Lots: plates of one end whatever their order, packed into a number.
+//! Lots: plates of one end whatever their order, and all lots that make a mass.
 
-use super::sums::Kind;
+use super::sums::{Kind, Limits, Sums};
 use crate::domain::units::Mass;
 
-/// Bits for the count of one kind.
-const BITS: u32 = 4;
-/// Kinds that a lot tells apart.
-const KINDS: usize = 16;
-/// Plates of one kind on one end.
-const MOST: u64 = (1 << BITS) - 1;
-/// Lots that are looked at for one load: every one where eight plates can lie on an end, and then
-/// as many as the search takes in its stride.
+/// Lots that are looked at for one load. Where eight plates can lie on an end there are at most
+/// seventy; beyond, as many as the search takes in its stride.
 const LOTS: usize = 400;
+/// Steps that are taken to find the lots of one load: far more than eight plates ask for.
+const STEPS: u32 = 100_000;
 
 /// How many plates of each kind, kinds from heavy to light.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub(super) struct Lot(u64);
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) struct Lot(Vec<u8>);
 
 impl Lot {
-    pub const EMPTY: Self = Self(0);
-
-    const fn of(self, kind: usize) -> u64 {
-        (self.0 >> (kind as u32 * BITS)) & MOST
+    /// No plates of so many kinds.
+    pub fn empty(kinds: usize) -> Self {
+        Self(vec![0; kinds])
     }
 
-    fn counts(self) -> impl Iterator<Item = u64> {
-        (0..KINDS).map(move |kind| self.of(kind))
+    fn of(kinds: usize, plates: &[u16]) -> Self {
+        let mut lot = Self::empty(kinds);
+        for kind in plates {
+            lot.add(usize::from(*kind));
+        }
+        lot
+    }
+
+    fn add(&mut self, kind: usize) {
+        if let Some(count) = self.0.get_mut(kind) {
+            *count = count.saturating_add(1);
+        }
+    }
+
+    /// The lot with a plate more of a kind.
+    pub fn with(&self, kind: usize) -> Self {
+        let mut more = self.clone();
+        more.add(kind);
+        more
     }
 
     /// How many plates.
-    pub fn count(self) -> u32 {
-        u32::try_from(self.counts().sum::<u64>()).unwrap_or(u32::MAX)
+    pub fn count(&self) -> u32 {
+        self.0.iter().map(|count| u32::from(*count)).sum()
+    }
+
+    fn pairs<'l>(&'l self, other: &'l Self) -> impl Iterator<Item = (u8, u8)> + 'l {
+        self.0.iter().copied().zip(other.0.iter().copied())
     }
 
     /// Whether all plates of another lot are among these.
-    pub fn contains(self, other: Self) -> bool {
-        self.counts()
-            .zip(other.counts())
-            .all(|(mine, theirs)| mine >= theirs)
+    pub fn contains(&self, other: &Self) -> bool {
+        self.pairs(other).all(|(mine, theirs)| mine >= theirs)
     }
 
     /// Whether the heaviest of these plates are just the other lot.
-    pub fn begins_with(self, other: Self) -> bool {
-        let lightest = other.lightest();
-        self.counts()
-            .zip(other.counts())
-            .enumerate()
-            .all(|(kind, (mine, theirs))| match lightest {
-                Some(lightest) if kind < lightest => mine == theirs,
-                Some(lightest) if kind == lightest => mine >= theirs,
-                Some(_) | None => true,
-            })
+    pub fn begins_with(&self, other: &Self) -> bool {
+        let Some(lightest) = other.lightest() else {
+            return true;
+        };
+        let heavier = self.pairs(other).take(lightest);
+        self.contains(other) && heavier.into_iter().all(|(mine, theirs)| mine == theirs)
     }
 
     /// The lightest kind in the lot.
-    pub fn lightest(self) -> Option<usize> {
-        (0..KINDS).rfind(|kind| self.of(*kind) > 0)
+    pub fn lightest(&self) -> Option<usize> {
+        self.0.iter().rposition(|count| *count > 0)
     }
 
-    /// The plates beyond those of a base, from heavy to light.
-    pub fn beyond(self, base: Self) -> Vec<usize> {
-        let more = |kind: usize| self.of(kind).saturating_sub(base.of(kind));
-        (0..KINDS)
-            .flat_map(|kind| std::iter::repeat_n(kind, usize::try_from(more(kind)).unwrap_or(0)))
-            .collect()
+    /// The plates by kind, from heavy to light, without those of a base.
+    pub fn beyond(&self, base: &[usize]) -> Vec<usize> {
+        let inside = |kind: usize| base.iter().filter(|inner| **inner == kind).count();
+        let each = self.0.iter().enumerate();
+        each.flat_map(|(kind, count)| {
+            let more = usize::from(*count).saturating_sub(inside(kind));
+            std::iter::repeat_n(kind, more)
+        })
+        .collect()
     }
 }
 
-/// All lots that an end can take.
-pub(super) struct Lots {
-    masses: Vec<Mass>,
-    most: Vec<u64>,
-    sleeve: u64,
-    /// Whether no kind had to be left out, and none of its plates.
-    pub all_kinds: bool,
+/// The lots that make a load.
+pub(super) struct Ways {
+    /// Those of few plates first.
+    pub lots: Vec<Lot>,
+    /// Whether these are all.
+    pub all: bool,
 }
 
-impl Lots {
-    /// The lots of these kinds, given from heavy to light, of as many plates as a sleeve holds.
-    pub fn of(kinds: &[Kind], sleeve: Option<u8>) -> Self {
-        let used: Vec<&Kind> = kinds.iter().filter(|kind| kind.most > 0).collect();
+/// What one end can take.
+pub(super) struct End<'k> {
+    kinds: &'k [Kind],
+    most: u32,
+    sums: Sums,
+}
+
+impl<'k> End<'k> {
+    /// An end that takes these kinds, given from heavy to light, and as many plates as its sleeve
+    /// holds.
+    pub fn new(kinds: &'k [Kind], limits: Limits) -> Self {
+        let all: u32 = kinds.iter().map(|kind| u32::from(kind.most)).sum();
         Self {
-            masses: used.iter().take(KINDS).map(|kind| kind.mass).collect(),
-            most: used
-                .iter()
-                .take(KINDS)
-                .map(|kind| u64::from(kind.most).min(MOST))
-                .collect(),
-            sleeve: sleeve.map_or(u64::MAX, u64::from),
-            all_kinds: used.len() <= KINDS && used.iter().all(|kind| u64::from(kind.most) <= MOST),
+            kinds,
+            most: all.min(limits.plates.map_or(u32::MAX, u32::from)),
+            sums: Sums::of(kinds, limits),
         }
     }
 
-    /// The kinds, by number.
-    pub fn kinds(&self) -> std::ops::Range<usize> {
-        0..self.masses.len()
+    /// The most plates that can lie on it.
+    pub const fn most(&self) -> u32 {
+        self.most
     }
 
-    /// How heavy a plate of a kind is.
-    pub fn mass(&self, kind: usize) -> Mass {
-        self.masses.get(kind).copied().unwrap_or(Mass::ZERO)
+    /// Every mass that can be made on it, from light to heavy.
+    pub fn masses(&self) -> impl DoubleEndedIterator<Item = Mass> {
+        self.sums.masses()
     }
 
-    /// The lot with a plate more of a kind, where there is one more.
-    pub fn with(&self, lot: Lot, kind: usize) -> Option<Lot> {
-        let most = *self.most.get(kind)?;
-        (lot.of(kind) < most).then(|| Lot(lot.0 + (1 << (kind as u32 * BITS))))
-    }
-
-    /// The lots that are just so heavy, of few plates first, and whether these are all of them.
-    pub fn that_make(&self, mass: Mass) -> (Vec<Lot>, bool) {
-        let mut found = Vec::new();
-        let most = self.most.iter().sum::<u64>().min(self.sleeve);
-        for plates in 0..=most {
-            self.fill(0, (mass, plates), Lot::EMPTY, &mut found);
-            if found.len() >= LOTS {
-                return (found, false);
+    /// The lots that are just so heavy; none where the mass cannot be made.
+    pub fn that_make(&self, mass: Mass) -> Ways {
+        let Some(fewest) = self.sums.made_of(mass) else {
+            return Ways {
+                lots: Vec::new(),
+                all: true,
+            };
+        };
+        let fewest = Lot::of(self.kinds.len(), &fewest);
+        let mut filling = Filling {
+            kinds: self.kinds,
+            steps: 0,
+            found: Vec::new(),
+        };
+        for plates in fewest.count()..=self.most {
+            filling.fill(0, (mass, plates), &mut Lot::empty(self.kinds.len()));
+            if filling.is_over() {
+                break;
             }
         }
-        (found, true)
+        let all = !filling.is_over();
+        let mut lots = filling.found;
+        lots.truncate(LOTS);
+        if lots.is_empty() {
+            lots.push(fewest);
+        }
+        Ways { lots, all }
+    }
+}
+
+/// A walk through all lots of a mass and a number of plates.
+struct Filling<'k> {
+    kinds: &'k [Kind],
+    steps: u32,
+    found: Vec<Lot>,
+}
+
+impl Filling<'_> {
+    const fn is_over(&self) -> bool {
+        self.steps > STEPS || self.found.len() > LOTS
     }
 
     /// All ways to make a mass with so many plates of the kinds from here on.
-    fn fill(&self, kind: usize, (mass, plates): (Mass, u64), lot: Lot, found: &mut Vec<Lot>) {
-        if mass == Mass::ZERO && plates == 0 {
-            found.push(lot);
+    fn fill(&mut self, kind: usize, (mass, plates): (Mass, u32), lot: &mut Lot) {
+        self.steps += 1;
+        if plates == 0 {
+            if mass == Mass::ZERO {
+                self.found.push(lot.clone());
+            }
             return;
         }
-        let (Some(each), Some(most)) = (self.masses.get(kind), self.most.get(kind)) else {
+        let (Some(this), Some(lightest)) = (self.kinds.get(kind), self.kinds.last()) else {
             return;
         };
-        let heaviest = each
-            .ng()
-            .saturating_mul(i64::try_from(plates).unwrap_or(i64::MAX));
-        let full = found.len() >= LOTS;
-        // What the heaviest plates left cannot make, lighter ones cannot either.
-        if plates == 0 || mass < Mass::ZERO || mass.ng() > heaviest || full {
+        // Outside of what the lightest and the heaviest plates left come to, nothing fits.
+        let times = i64::from(plates);
+        if self.is_over() || mass > this.mass * times || mass < lightest.mass * times {
             return;
         }
-        let mut with = lot;
-        for count in 0..=(*most).min(plates) {
-            let left = mass - *each * i64::try_from(count).unwrap_or(0);
-            if left < Mass::ZERO {
-                return;
+        let most = u32::from(this.most).min(plates);
+        for count in 0..=most {
+            let left = mass - this.mass * i64::from(count);
+            self.fill(kind + 1, (left, plates - count), lot);
+            if let Some(laid) = lot.0.get_mut(kind) {
+                *laid = if count < most {
+                    laid.saturating_add(1)
+                } else {
+                    0
+                };
             }
-            self.fill(kind + 1, (left, plates - count), with, found);
-            with = Lot(with.0 + (1 << (kind as u32 * BITS)));
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Which loads a place can make: all of them, exact, from light to heavy.
 
-use super::moves::Rack;
+use super::moves::Supply;
 use super::place::Handle;
 use super::sums::{Kind, Limits, Sums};
 use super::{Build, Fits, Implement, Makeable, Place, Plate, Rig, Stack};
@@ -145,33 +145,26 @@ impl Place {
 }
 
 impl Place {
-    /// The ends of a rig and the plates for it, of which stacks for a run of loads are chosen; the
-    /// loads of this rack are the masses of one end.
-    pub fn rack(&self, rig: Rig, which: Option<&str>) -> Rack {
-        let plates = plates_for(&self.plates, rig);
+    /// The plates that go on this rig, and how many its sleeves hold; `which` names it where the
+    /// place has several of the kind.
+    pub fn supply(&self, rig: Rig, which: Option<&str>) -> Supply {
         let is = |name: &str| which.is_none_or(|which| which == name);
         let sleeve = match rig {
-            Rig::Bar => self
-                .bars
-                .iter()
-                .find(|bar| is(&bar.name))
-                .and_then(|bar| bar.sleeve),
+            Rig::Bar => {
+                let bar = self.bars.iter().find(|bar| is(&bar.name));
+                bar.and_then(|bar| bar.sleeve)
+            }
             Rig::Handles | Rig::Handle => {
                 let named = |handle: &&Handle| is(&format!("{} handle", handle.weight));
-                self.handles
-                    .iter()
-                    .find(named)
-                    .and_then(|handle| handle.sleeve)
+                let handle = self.handles.iter().find(named);
+                handle.and_then(|handle| handle.sleeve)
             }
         };
-        Rack {
-            ends: rig.ends(),
-            bare: Mass::ZERO,
-            ends_a_load: 1,
+        let plates = plates_for(&self.plates, rig).into_iter();
+        Supply {
             sleeve,
             plates: plates
-                .iter()
-                .map(|plate| (plate.weight.mass, plate.count))
+                .map(|plate| (plate.weight.mass, u32::from(plate.count)))
                 .collect(),
         }
     }

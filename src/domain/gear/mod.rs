@@ -6,6 +6,7 @@ mod lack;
 mod lots;
 mod makeable;
 mod moves;
+mod nested;
 mod place;
 mod steps;
 mod sums;
@@ -14,7 +15,7 @@ pub use build::{Build, Makeable, Rig, Stack};
 pub use fixture::{Fixture, Implement};
 pub use lack::Lack;
 pub use makeable::MOST_PER_RIG;
-pub use moves::{MovePlan, Order, Rack, Unmakeable};
+pub use moves::{MovePlan, Order, Rack, Stacks, Supply, Unmakeable, Wanted, moves_between};
 pub use place::{Bar, Dumbbell, Fits, Handle, Place, Plate};
 pub use steps::{above, at, below, nearest, not_above};
 

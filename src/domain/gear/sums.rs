@@ -83,6 +83,17 @@ impl Sums {
         self.sums.iter().map(|sum| (sum.mass, self.plates(*sum)))
     }
 
+    /// The sums alone.
+    pub fn masses(&self) -> impl DoubleEndedIterator<Item = Mass> {
+        self.sums.iter().map(|sum| sum.mass)
+    }
+
+    /// The fewest plates that make a mass, by index of their kind, in order of kinds.
+    pub fn made_of(&self, mass: Mass) -> Option<Vec<u16>> {
+        let place = self.sums.binary_search_by_key(&mass, |sum| sum.mass).ok()?;
+        self.sums.get(place).map(|sum| self.plates(*sum))
+    }
+
     /// Merges the sums with themselves raised by some plates more. Of two ways to one sum the one
     /// with fewer plates stays. Cutting off at the limit keeps all that is lighter exact: below
     /// each sum that stays, the sums that it is made of are lighter, and stay too.

@@ -1,7 +1,9 @@
 //! The plates of a whole session, chosen so that the fewest are moved.
 
 use crate::domain::exercise::Catalogue;
-use crate::domain::gear::{Build, Order, Place, Rig, Stack, above, at, below};
+use crate::domain::gear::{
+    Build, Order, Place, Rig, Stack, Wanted, above, at, below, moves_between,
+};
 use crate::domain::session::{Plan, SetKind};
 use crate::domain::units::{Load, Mass, Weight};
 use std::collections::BTreeMap;
@@ -48,15 +50,19 @@ pub fn stacks(plan: &Plan, place: &Place, catalogue: &Catalogue) -> Vec<Vec<Opti
         }
     }
     for ((rig, which), sets) in rigs {
-        let rack = place.rack(rig, which.as_deref());
-        let ends: Vec<Mass> = sets.iter().map(|(_, _, _, mass)| *mass).collect();
-        let Ok(found) = rack.plan(&ends, order(place)) else {
+        let ends = rig.ends();
+        let wanted = sets
+            .iter()
+            .map(|(_, _, _, mass)| Wanted { mass: *mass, ends });
+        let wanted: Vec<Wanted> = wanted.collect();
+        let supply = place.supply(rig, which.as_deref());
+        let Ok(found) = supply.stacks(&wanted, order(place)) else {
             continue;
         };
         let mut before: Vec<Weight> = Vec::new();
-        for ((k, n, load, _), (plates, moves)) in
-            sets.iter().zip(found.stacks.iter().zip(&found.moves))
-        {
+        for ((k, n, load, _), plates) in sets.iter().zip(&found.plates) {
+            let was: Vec<Mass> = before.iter().map(|plate| plate.mass).collect();
+            let moves = moves_between(&was, plates) * u32::from(ends);
             let stack: Vec<Weight> = plates.iter().map(|mass| place.plate(*mass)).collect();
             let change = change(&before, &stack);
             before.clone_from(&stack);
@@ -64,7 +70,7 @@ pub fn stacks(plan: &Plan, place: &Place, catalogue: &Catalogue) -> Vec<Vec<Opti
                 load: *load,
                 stack: Stack(stack),
                 change,
-                moves: *moves,
+                moves,
             });
         }
     }

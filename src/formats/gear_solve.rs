@@ -6,8 +6,8 @@
 //! turn. The answer is `makeable` (every load, from light to heavy), `stacks` (by load: one end,
 //! inner to outer), `moves` (by load, over all ends, the handles begun empty), `total_moves`, and
 //! `exact`: whether no plan has fewer. Masses are in kilograms. What cannot be answered gives
-//! `{"error": ..., "line": n}`; where a load cannot be made also `load`, the two `nearest` that can,
-//! and of these the one `below` and the one `above`, or null.
+//! `{"error": ..., "line": n}`; where a load cannot be made also `load`, the two `nearest` that
+//! can, and of these the one `below` and the one `above`, or null.
 
 use crate::domain::gear::{Order, Rack, Supply};
 use crate::domain::units::{Mass, Unit};

@@ -183,9 +183,10 @@ pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
 /// The plates of today's session: what `gear plan --json` prints.
 ///
 /// `v`, `place`, `total_moves` (plates taken off plus put on, over all ends, ramp sets among the
-/// sets), and `slots`: each with `exercise` and `sets`, each with `load` and, where plates go on,
-/// `stack` (one end, inner to outer, in words), `change` and `moves`; and `savings`: loads beside
-/// the suggested ones, the moves that they would save, and what they cost in percent of the load.
+/// sets), and `slots`: each with `exercise`, its `moves`, and `sets`, each with `load` and, where
+/// plates go on, `stack` (one end, inner to outer, in words), `change` and `moves`; and `savings`:
+/// loads beside the suggested ones, the moves that they would save, and what they cost in percent
+/// of the load.
 pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
     let slots = briefing.plan.items.iter().zip(&briefing.stacks);
     let slots: Vec<Value> =
@@ -200,9 +201,11 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
                     "moves": stack.moves,
                 }),
             });
+                let moves: u32 = stacks.iter().flatten().map(|stack| stack.moves).sum();
                 json!({
                     "exercise": item.exercise.as_str(),
                     "name": catalogue.name(&item.exercise),
+                    "moves": moves,
                     "sets": sets.collect::<Vec<_>>(),
                 })
             })

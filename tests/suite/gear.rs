@@ -1,6 +1,9 @@
 //! Loads that can be made, and stacks with the fewest moves, held against a search through
 //! everything.
 
+mod fewest;
+mod lists;
+
 use proptest::prelude::*;
 use rackside::domain::gear::{Implement, Order, Rack, Supply};
 use rackside::domain::units::{Mass, Unit};
@@ -194,6 +197,42 @@ mod solve {
     }
 }
 
+/// Loads out of reach on either side are refused with two neighbours; plates beyond what anyone
+/// owns are plates.
+#[test]
+fn gear_solve_answers_extremes() {
+    use crate::rig::cli::Cli;
+    use serde_json::{Value, json};
+    let lines = concat!(
+        r#"{"handles":1,"handle_kg":2,"plates":[[1.25,400]],"order":"free","loads":[42]}"#,
+        "\n",
+        r#"{"handles":1,"handle_kg":2,"plates":[[1.25,4]],"order":"free","loads":[1]}"#,
+        "\n",
+        r#"{"handles":1,"handle_kg":2,"plates":[[1.25,4]],"order":"free","loads":[2,100]}"#,
+        "\n",
+        r#"{"handles":1,"handle_kg":2,"plates":[],"order":"free","loads":[]}"#,
+        "\n",
+    );
+    let answers = Cli::new().stdin(lines).run(["gear", "solve"]).ok();
+    let answers = answers
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap());
+    let found: Vec<Value> = answers.collect();
+    assert_eq!(found[0]["stacks"][0].as_array().unwrap().len(), 16);
+    assert_eq!(found[1]["nearest"], json!([2.0, 4.5]));
+    assert_eq!(
+        (&found[1]["below"], &found[1]["above"]),
+        (&Value::Null, &json!(2.0))
+    );
+    assert_eq!(found[2]["nearest"], json!([4.5, 7.0]));
+    assert_eq!(
+        (&found[2]["load"], &found[2]["line"]),
+        (&json!(100.0), &json!(3))
+    );
+    assert_eq!(found[3]["makeable"], json!([2.0]));
+    assert_eq!(found[3]["total_moves"], 0);
+}
+
 mod session {
     use crate::rig::cli::Cli;
     use serde_json::Value;
@@ -238,6 +277,9 @@ mod session {
                 .map(|set| set["moves"].as_u64().unwrap())
         });
         assert_eq!(moves.sum::<u64>(), plan["total_moves"].as_u64().unwrap());
+        let slots = plan["slots"].as_array().unwrap().iter();
+        let by_slot: u64 = slots.map(|slot| slot["moves"].as_u64().unwrap()).sum();
+        assert_eq!(by_slot, plan["total_moves"].as_u64().unwrap());
     }
 
     #[test]

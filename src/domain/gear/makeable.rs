@@ -128,9 +128,10 @@ impl Place {
                 sums: MOST_PER_RIG,
             },
         );
-        let loads = sums.iter().map(|(_, kinds)| {
-            let of_kind = |kind: u16| plates.get(usize::from(kind)).map(|plate| plate.weight);
-            let stack = Stack(kinds.into_iter().filter_map(of_kind).collect());
+        sums.map(|kinds| {
+            let of_kind = |kind: &u16| plates.get(usize::from(*kind)).map(|plate| plate.weight);
+            let mut stack = Stack(Vec::with_capacity(kinds.len()));
+            stack.0.extend(kinds.iter().filter_map(of_kind));
             Makeable {
                 load: Load::Mass(bare.with(&stack, self.unit)),
                 build: Build::Loaded {
@@ -139,8 +140,7 @@ impl Place {
                     stack,
                 },
             }
-        });
-        loads.collect()
+        })
     }
 }
 

@@ -140,25 +140,53 @@ impl Supply {
             .next()
             .map(|kinds| kinds.iter().map(|kind| kind.mass).collect())
             .unwrap_or_default();
-        loop {
-            let found = nested::stacks(&ways, (masses.len(), order), !small);
-            if let Some(stacks) = found {
-                let mass = |kind: &usize| masses.get(*kind).copied().unwrap_or_default();
-                let named = stacks.iter().map(|stack| stack.iter().map(mass).collect());
-                return Ok(Stacks {
-                    plates: named.collect(),
-                    exact,
-                });
-            }
-            // Too much to search: the lots of fewest plates are the likeliest.
-            let most = ways.iter().map(Vec::len).max().unwrap_or_default();
-            small = most <= 1;
-            exact = false;
-            for lots in &mut ways {
-                lots.truncate(most.div_ceil(2).max(1));
-            }
-        }
+        let (stacks, searched) = search(ways, (masses.len(), order), small);
+        let mass = |kind: &usize| masses.get(*kind).copied().unwrap_or_default();
+        let named = stacks.iter().map(|stack| stack.iter().map(mass).collect());
+        Ok(Stacks {
+            plates: named.collect(),
+            exact: exact && searched,
+        })
     }
+}
+
+/// Stacks of these lots by kind, and whether all lots could be searched: where that is too much,
+/// the best of those of fewest plates.
+fn search(
+    mut ways: Vec<Vec<Lot>>,
+    (kinds, order): (usize, Order),
+    small: bool,
+) -> (Vec<Vec<usize>>, bool) {
+    if let Some(found) = nested::stacks(&ways, (kinds, order), !small) {
+        return (found, true);
+    }
+    // With the largest inside there is far less to search.
+    let sorted = match order {
+        Order::Free => Some(search(ways.clone(), (kinds, Order::LargestInside), false).0),
+        Order::LargestInside => None,
+    };
+    let mut fewer = None;
+    let mut most = ways.iter().map(Vec::len).max().unwrap_or_default();
+    while fewer.is_none() && most > 1 {
+        most = most.div_ceil(4);
+        for lots in &mut ways {
+            lots.truncate(most);
+        }
+        fewer = nested::stacks(&ways, (kinds, order), true);
+    }
+    let cost = |stacks: &Vec<Vec<usize>>| -> u32 {
+        let mut before: &[usize] = &[];
+        let moves = stacks.iter().map(|stack| {
+            let moves = moves_between(before, stack);
+            before = stack;
+            moves
+        });
+        moves.sum()
+    };
+    let best = [sorted, fewer].into_iter().flatten().min_by_key(cost);
+    // One lot a load and the largest inside: nothing is left to search but the begins of stacks.
+    let last = || nested::stacks(&ways, (kinds, Order::LargestInside), false);
+    (best.or_else(last).unwrap_or_default(), false)
 }
 
 /// Handles alike, or a bar: ends that carry the same plates.
@@ -260,7 +288,7 @@ impl Rack {
 }
 
 /// Plates taken off plus put on, at one end.
-pub fn moves_between(before: &[Mass], after: &[Mass]) -> u32 {
+pub fn moves_between<P: PartialEq>(before: &[P], after: &[P]) -> u32 {
     let shared = before.iter().zip(after).take_while(|(a, b)| a == b).count();
     u32::try_from(before.len() + after.len() - 2 * shared).unwrap_or(u32::MAX)
 }

@@ -11,7 +11,7 @@ use super::moves::Order;
 use std::collections::BTreeMap;
 
 /// Work that a search may take before it is given up for a smaller one.
-const WORK: usize = 3_000_000;
+const WORK: usize = 1_000_000;
 
 /// The plates of each load by kind, inner to outer: of these lots of `kinds` kinds, with the
 /// fewest moves. `None` where the search would take too long and `bounded` forbids that.
@@ -84,7 +84,7 @@ impl Bases {
                 if next.is_some() {
                     continue;
                 }
-                left = left.checked_sub(base.holders.len())?;
+                left = left.checked_sub(base.holders.len() * kinds.div_ceil(8))?;
                 let holders = base.holders.iter().copied().filter(|(load, way)| {
                     let lot = ways.get(*load).and_then(|lots| lots.get(*way));
                     lot.is_some_and(|lot| holds(order, lot, &more))

@@ -4,6 +4,7 @@
 //! number of different sums, which plates of one grid keep small.
 
 use crate::domain::units::Mass;
+use std::num::NonZeroU32;
 
 /// Plates of one kind that one end may take.
 #[derive(Clone, Copy, Debug)]
@@ -20,8 +21,8 @@ struct Sum {
     mass: Mass,
     /// The fewest plates that make it.
     plates: u32,
-    /// The last plates that were laid on, in the list of layings.
-    laid: Option<u32>,
+    /// The last plates that were laid on: their place in the list of layings, from 1.
+    laid: Option<NonZeroU32>,
 }
 
 /// Some plates of one kind laid on top of others.
@@ -29,7 +30,7 @@ struct Sum {
 struct Laid {
     kind: u16,
     copies: u8,
-    below: Option<u32>,
+    below: Option<NonZeroU32>,
 }
 
 /// All sums, from light to heavy.
@@ -78,9 +79,15 @@ impl Sums {
         all
     }
 
-    /// The sums, and for each the plates that make it, by index of their kind, in order of kinds.
-    pub fn iter(&self) -> impl Iterator<Item = (Mass, Vec<u16>)> {
-        self.sums.iter().map(|sum| (sum.mass, self.plates(*sum)))
+    /// The sums, and for each what is made of the plates that make it, by index of their kind, in
+    /// order of kinds.
+    pub fn map<T>(&self, mut make: impl FnMut(&[u16]) -> T) -> Vec<T> {
+        let mut plates = Vec::new();
+        let sums = self.sums.iter().map(|sum| {
+            self.plates(*sum, &mut plates);
+            make(&plates)
+        });
+        sums.collect()
     }
 
     /// The sums alone.
@@ -91,7 +98,9 @@ impl Sums {
     /// The fewest plates that make a mass, by index of their kind, in order of kinds.
     pub fn made_of(&self, mass: Mass) -> Option<Vec<u16>> {
         let place = self.sums.binary_search_by_key(&mass, |sum| sum.mass).ok()?;
-        self.sums.get(place).map(|sum| self.plates(*sum))
+        let mut plates = Vec::new();
+        self.plates(*self.sums.get(place)?, &mut plates);
+        Some(plates)
     }
 
     /// Merges the sums with themselves raised by some plates more. Of two ways to one sum the one
@@ -133,26 +142,27 @@ impl Sums {
             if !take_new {
                 merged.extend(old.next());
             } else if let Some((mass, plates, below)) = new.next() {
-                let laid = u32::try_from(self.layings.len()).ok();
                 self.layings.push(Laid {
                     kind,
                     copies,
                     below,
                 });
+                let laid = u32::try_from(self.layings.len())
+                    .ok()
+                    .and_then(NonZeroU32::new);
                 merged.push(Sum { mass, plates, laid });
             }
         }
         self.sums = merged;
     }
 
-    fn plates(&self, sum: Sum) -> Vec<u16> {
-        let mut plates = Vec::with_capacity(sum.plates as usize);
+    fn plates(&self, sum: Sum, plates: &mut Vec<u16>) {
+        plates.clear();
         let mut next = sum.laid;
-        while let Some(laid) = next.and_then(|k| self.layings.get(k as usize)) {
+        while let Some(laid) = next.and_then(|k| self.layings.get(k.get() as usize - 1)) {
             plates.extend(std::iter::repeat_n(laid.kind, usize::from(laid.copies)));
             next = laid.below;
         }
         plates.reverse();
-        plates
     }
 }

@@ -5,8 +5,10 @@
 //! Each row is a ratio to the first of its column, both measured in this run: the least of several
 //! runs, which a busy machine disturbs the least.
 
-use rackside::domain::gear::{Order, Rack};
-use rackside::domain::units::{Mass, Unit};
+use rackside::domain::gear::{
+    Bar, Fits, Implement, Order, Place, PlaceId, Plate, Rack, Supply,
+};
+use rackside::domain::units::{Mass, Unit, Weight};
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
@@ -17,7 +19,45 @@ fn kg(hundredths: i64) -> Mass {
 /// Two handles and so many kinds of plates, twenty of each.
 fn rack(kinds: i64) -> Rack {
     let plates = (1..=kinds).map(|kind| (kg(kind * 125), 20)).collect();
-    Rack { ends: 4, bare: kg(200), ends_a_load: 2, sleeve: None, plates }
+    Rack { ends: 4, bare: kg(200), supply: Supply { sleeve: None, plates } }
+}
+
+/// Plates of one system, then of the other: sums hardly ever meet, so that lists grow long.
+const MIXED: [(f64, Unit); 12] = [
+    (20.0, Unit::Kg),
+    (10.0, Unit::Kg),
+    (5.0, Unit::Kg),
+    (2.5, Unit::Kg),
+    (1.25, Unit::Kg),
+    (0.5, Unit::Kg),
+    (45.0, Unit::Lb),
+    (35.0, Unit::Lb),
+    (25.0, Unit::Lb),
+    (10.0, Unit::Lb),
+    (5.0, Unit::Lb),
+    (2.5, Unit::Lb),
+];
+
+/// A bar and so many kinds of plates of both units, twenty of each.
+fn mixed(kinds: usize) -> Place {
+    let weight = |amount: f64, unit: Unit| {
+        Weight::new(Mass::nearest(amount, unit).unwrap_or_default(), unit)
+    };
+    let id = PlaceId::new("mixed").expect("a name of lower-case letters");
+    let mut place = Place::empty(id, "Mixed", Unit::Kg);
+    place.bars.push(Bar {
+        name: "bar".to_owned(),
+        weight: weight(20.0, Unit::Kg),
+        collars: weight(0.0, Unit::Kg),
+        sleeve: None,
+    });
+    let plates = MIXED.iter().take(kinds).map(|(amount, unit)| Plate {
+        weight: weight(*amount, *unit),
+        count: 20,
+        fits: Fits::All,
+    });
+    place.plates.extend(plates);
+    place
 }
 
 fn least(mut work: impl FnMut()) -> Duration {
@@ -37,6 +77,15 @@ fn main() {
         let time = least(|| drop(black_box(rack(kinds).makeable())));
         let ratio = time.as_secs_f64() / first.as_secs_f64();
         println!("{kinds:>15}   {loads:>12}   {time:>9.1?} {ratio:>9.1}");
+    }
+    let first = least(|| drop(black_box(mixed(2).makeable(Implement::Bar))));
+    println!("kinds, kg and lb   loads listed   time      to two kinds");
+    for kinds in [2, 4, 6, 8, 10, 12] {
+        let place = mixed(kinds);
+        let loads = place.makeable(Implement::Bar).len();
+        let time = least(|| drop(black_box(place.makeable(Implement::Bar))));
+        let ratio = time.as_secs_f64() / first.as_secs_f64();
+        println!("{kinds:>16}   {loads:>12}   {time:>9.1?} {ratio:>9.1}");
     }
     let rack = rack(4);
     let all = rack.makeable();

@@ -7,9 +7,6 @@ use crate::domain::program::RestWindow;
 use crate::domain::session::{Asked, Beat, SetKind};
 use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
 
-/// Seconds to take a plate off or put one on; common practice, no source.
-const SECONDS_A_PLATE: u32 = 3;
-
 /// The coming set as it should be done now.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct ComingSet {
@@ -160,7 +157,7 @@ impl Floor {
             .and_then(|sets| sets.get(cell));
         planned
             .and_then(Option::as_ref)
-            .map_or(0, |stack| stack.moves * SECONDS_A_PLATE)
+            .map_or(0, |stack| stack.takes().get())
     }
 
     /// The rest as it stands, while there is one: after a set, before the next.

@@ -4,10 +4,10 @@ use super::desk::material;
 use crate::app::effect::Question;
 use crate::app::model::Desk;
 use crate::app::msg::Msg;
-use crate::domain::advice::{revise, stand_ins};
+use crate::domain::advice::{Context, revise, stand_ins};
 use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::Wish;
-use crate::domain::session::{EventId, Stamped, Whereabouts};
+use crate::domain::session::{EventId, Session, Stamped, Whereabouts};
 use crate::domain::units::Civil;
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -132,31 +132,34 @@ impl Knowledge {
         }
     }
 
-    fn revise(&self, question: &Question, now: Civil) -> Msg {
+    /// Asks what advice says at the place of a running session; nothing where it is not known.
+    fn at_place<T>(
+        &self,
+        session: &Session,
+        now: Civil,
+        ask: impl FnOnce(&Context<'_>) -> T,
+    ) -> Option<T> {
         let lifter = self.lifter.clone().after(&self.history.choices);
         let material = material(&self.desk, &self.history, &lifter, now);
-        let place = question.session.plan.as_ref().map(|plan| &plan.place);
-        let context = place
-            .and_then(|id| material.place(id).ok())
-            .map(|place| material.at(place));
+        let place = material.place(&session.plan.as_ref()?.place).ok()?;
+        Some(ask(&material.at(place)))
+    }
+
+    fn revise(&self, question: &Question, now: Civil) -> Msg {
         let (session, item) = (&question.session, question.index);
-        let revision = context.and_then(|context| revise(&context, session, item));
+        let revision = self.at_place(session, now, |context| revise(context, session, item));
         Msg::Revised {
-            item: question.index,
-            after: question.session.sets.len(),
-            revision,
+            item,
+            after: session.sets.len(),
+            revision: revision.flatten(),
         }
     }
 
     fn stand_ins(&self, question: &Question, avoid: Option<Whereabouts>, now: Civil) -> Msg {
-        let lifter = self.lifter.clone().after(&self.history.choices);
-        let material = material(&self.desk, &self.history, &lifter, now);
-        let place = question.session.plan.as_ref().map(|plan| &plan.place);
-        let context = place
-            .and_then(|id| material.place(id).ok())
-            .map(|place| material.at(place));
-        let mut found = context
-            .map(|context| stand_ins(&context, &question.item.planned, avoid))
+        let planned = &question.item.planned;
+        let ask = |context: &Context<'_>| stand_ins(context, planned, avoid);
+        let mut found = self
+            .at_place(&question.session, now, ask)
             .unwrap_or_default();
         let left = question
             .item

@@ -20,3 +20,4 @@ mod schedule;
 mod script;
 mod terminal;
 mod tidy;
+mod whole_program;

@@ -2,7 +2,7 @@
 
 use super::super::effect::{Cue, Effect};
 use super::super::keymap::Action;
-use super::super::model::{FirstRun, FirstStep, List, Model, Screen};
+use super::super::model::{Desk, FirstRun, FirstStep, List, Model, Screen};
 use super::overlay::move_mark;
 use super::{Turn, briefing};
 use crate::domain::history::Lifter;
@@ -28,18 +28,13 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
             } else {
                 Unit::Kg
             };
-            go_on(first, FirstStep::BodyWeight);
+            go_on(first, FirstStep::BodyWeight, &desk);
         }
         (Action::Done, FirstStep::Place) => {
             if let Some(place) = desk.places.get(first.list.marked) {
                 first.lifter.place = place.id.clone();
             }
-            go_on(first, FirstStep::Program);
-            let fits = desk
-                .programs
-                .iter()
-                .position(|p| p.id == first.lifter.program);
-            first.list.marked = fits.unwrap_or(0);
+            go_on(first, FirstStep::Program, &desk);
         }
         (Action::Done, FirstStep::Program) => {
             if let Some(program) = desk.programs.get(first.list.marked) {
@@ -49,21 +44,26 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         }
         (other, _) => move_mark(&mut first.list, other, entries),
     }
-    let Screen::FirstRun(first) = &mut model.screen else {
-        return;
-    };
-    if let (Action::Done, FirstStep::Place) = (action, first.step) {
-        let fits = desk
-            .places
-            .iter()
-            .position(|place| place.id == first.lifter.place);
-        first.list.marked = fits.unwrap_or(0);
-    }
 }
 
-fn go_on(first: &mut FirstRun, step: FirstStep) {
+/// The next question, the present answer marked.
+fn go_on(first: &mut FirstRun, step: FirstStep, desk: &Desk) {
+    let marked = match step {
+        FirstStep::Units | FirstStep::BodyWeight => None,
+        FirstStep::Place => {
+            let mut places = desk.places.iter();
+            places.position(|place| place.id == first.lifter.place)
+        }
+        FirstStep::Program => {
+            let mut programs = desk.programs.iter();
+            programs.position(|program| program.id == first.lifter.program)
+        }
+    };
     first.step = step;
-    first.list = List::default();
+    first.list = List {
+        marked: marked.unwrap_or(0),
+        digits: String::new(),
+    };
 }
 
 /// A number, or nothing at all.
@@ -89,12 +89,7 @@ fn body_weight(model: &mut Model, action: Action, turn: &mut Turn) {
                 return;
             }
             first.lifter.body_weight = mass.map(|mass| Weight::new(mass, unit));
-            go_on(first, FirstStep::Place);
-            let fits = desk
-                .places
-                .iter()
-                .position(|place| place.id == first.lifter.place);
-            first.list.marked = fits.unwrap_or(0);
+            go_on(first, FirstStep::Place, &desk);
         }
         _ => {}
     }

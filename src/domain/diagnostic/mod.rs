@@ -62,13 +62,6 @@ impl Diagnostic {
             .map(str::to_owned);
         self
     }
-
-    /// The same problem as advice only.
-    #[must_use]
-    pub fn as_warning(mut self) -> Self {
-        self.severity = Severity::Warning;
-        self
-    }
 }
 
 impl fmt::Display for Diagnostic {

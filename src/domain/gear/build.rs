@@ -90,11 +90,6 @@ impl Stack {
         let pairs = self.0.iter().zip(&other.0);
         pairs.take_while(|(a, b)| a.mass == b.mass).count()
     }
-
-    /// Plates taken off plus plates put on, at one end, to turn this stack into the other.
-    pub fn moves_to(&self, other: &Self) -> usize {
-        self.0.len() + other.0.len() - 2 * self.shared_with(other)
-    }
 }
 
 /// Plates as a person lists them: the unit once where all share it and it is the usual one of the

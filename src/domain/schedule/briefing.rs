@@ -133,7 +133,7 @@ impl<'a> Material<'a> {
         let items = plan.items.iter().zip(&stacks).map(briefed).collect();
         Ok(Briefing {
             others: others(program, &today),
-            takes: whole(&plan, self.catalogue, pace),
+            takes: whole(&plan, self.catalogue, (pace, &stacks)),
             stacks,
             savings: savings(&plan, place, self.catalogue),
             today,
@@ -155,6 +155,9 @@ impl<'a> Material<'a> {
             },
         });
         let pace = Pace::of(self.history);
+        let stacks = place
+            .map(|place| stacks(plan, place, self.catalogue))
+            .unwrap_or_default();
         let today = Today {
             phase: plan.phase,
             week: plan.week,
@@ -167,10 +170,8 @@ impl<'a> Material<'a> {
             today,
             others: Vec::new(),
             items: items.collect(),
-            takes: whole(plan, self.catalogue, pace),
-            stacks: place
-                .map(|place| stacks(plan, place, self.catalogue))
-                .unwrap_or_default(),
+            takes: whole(plan, self.catalogue, (pace, &stacks)),
+            stacks,
             savings: Vec::new(),
             plan: plan.clone(),
             pace,

@@ -1,40 +1,94 @@
 //! How long a session, or what is left of it, takes.
 
+use super::SetStack;
 use crate::domain::exercise::Catalogue;
 use crate::domain::history::Pace;
-use crate::domain::session::{Plan, PlannedItem, PlannedSet, Session};
+use crate::domain::session::{Cell, Plan, PlannedItem, PlannedSet, Session};
 use crate::domain::units::Seconds;
 
-/// How long a planned session takes this lifter: sets, rests, getting set.
-pub fn whole(plan: &Plan, catalogue: &Catalogue, pace: Pace) -> Seconds {
-    let items = plan.items.iter();
-    let each = items.map(|item| seconds(item, item.sets.iter(), (catalogue, pace, false)));
-    Seconds::clamped(each.sum())
+/// The plates of each set, by item and set.
+type Stacks = [Vec<Option<SetStack>>];
+
+/// How long a planned session takes this lifter: sets, rests between them, getting set, plates.
+pub fn whole(plan: &Plan, catalogue: &Catalogue, (pace, stacks): (Pace, &Stacks)) -> Seconds {
+    let mut total = Total {
+        pace,
+        catalogue,
+        seconds: 0,
+        last_rest: 0,
+    };
+    for (k, item) in plan.items.iter().enumerate() {
+        let plates = first_plates(stacks, k, 0);
+        total.add(item, item.sets.iter(), Some(plates));
+    }
+    total.without_last_rest()
 }
 
 /// How long what is left of a session takes this lifter.
-pub fn remaining(session: &Session, catalogue: &Catalogue, pace: Pace) -> Seconds {
-    let each = session.items.iter().map(|item| {
-        let begun = item.done().next().is_some();
-        seconds(&item.planned, item.to_come(), (catalogue, pace, begun))
-    });
-    Seconds::clamped(each.sum())
+pub fn remaining(
+    session: &Session,
+    catalogue: &Catalogue,
+    (pace, stacks): (Pace, &Stacks),
+) -> Seconds {
+    let mut total = Total {
+        pace,
+        catalogue,
+        seconds: 0,
+        last_rest: 0,
+    };
+    for item in session.order.iter().copied() {
+        let Some(found) = session.items.get(item) else {
+            continue;
+        };
+        let begun = found.cells.iter().any(|cell| matches!(cell, Cell::Done(_)));
+        let plates = found
+            .coming()
+            .map_or(0, |cell| first_plates(stacks, item, cell));
+        total.add(&found.planned, found.to_come(), (!begun).then_some(plates));
+    }
+    total.without_last_rest()
 }
 
-fn seconds<'s>(
-    planned: &PlannedItem,
-    sets: impl Iterator<Item = &'s PlannedSet>,
-    (catalogue, pace, begun): (&Catalogue, Pace, bool),
-) -> u32 {
-    let Some(exercise) = catalogue.get(&planned.exercise) else {
-        return 0;
-    };
-    let rest = pace.rest_seconds(planned.rest).get();
-    let each = sets.map(|set| pace.set_seconds(exercise, set.asked, planned.tempo).get() + rest);
-    let work: u32 = each.sum();
-    if work == 0 || begun {
-        work
-    } else {
-        work + exercise.setup.get()
+fn first_plates(stacks: &Stacks, item: usize, set: usize) -> u32 {
+    let stack = stacks.get(item).and_then(|sets| sets.get(set));
+    stack
+        .and_then(Option::as_ref)
+        .map_or(0, |stack| stack.takes().get())
+}
+
+struct Total<'c> {
+    pace: Pace,
+    catalogue: &'c Catalogue,
+    seconds: u32,
+    /// The rest behind the last set so far.
+    last_rest: u32,
+}
+
+impl Total<'_> {
+    /// An item's sets; `beginning` is what its plates take, where it is not begun yet.
+    fn add<'s>(
+        &mut self,
+        item: &PlannedItem,
+        sets: impl Iterator<Item = &'s PlannedSet>,
+        beginning: Option<u32>,
+    ) {
+        let Some(exercise) = self.catalogue.get(&item.exercise) else {
+            return;
+        };
+        let rest = self.pace.rest_seconds(item.rest).get();
+        let mut count = 0;
+        for set in sets {
+            self.seconds += self.pace.set_seconds(exercise, set.asked, item.tempo).get() + rest;
+            count += 1;
+        }
+        if count > 0 {
+            self.last_rest = rest;
+            self.seconds += beginning.map_or(0, |plates| plates + exercise.setup.get());
+        }
+    }
+
+    /// Nobody rests behind the last set.
+    fn without_last_rest(self) -> Seconds {
+        Seconds::clamped(self.seconds.saturating_sub(self.last_rest))
     }
 }

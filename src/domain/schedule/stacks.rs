@@ -5,7 +5,7 @@ use crate::domain::gear::{
     Build, Order, Place, Rig, Stack, Wanted, above, at, below, moves_between,
 };
 use crate::domain::session::{Plan, SetKind};
-use crate::domain::units::{Load, Mass, Weight};
+use crate::domain::units::{Load, Mass, Seconds, Weight};
 use std::collections::BTreeMap;
 
 /// The plates of one set.
@@ -19,6 +19,16 @@ pub struct SetStack {
     pub change: String,
     /// Plates taken off plus put on, over all ends.
     pub moves: u32,
+}
+
+/// Seconds to take a plate off or put one on; common practice, no source.
+const SECONDS_A_PLATE: u32 = 3;
+
+impl SetStack {
+    /// How long its change takes.
+    pub fn takes(&self) -> Seconds {
+        Seconds::clamped(self.moves * SECONDS_A_PLATE)
+    }
 }
 
 /// A handle, a pair of them, or a bar.
@@ -59,19 +69,18 @@ pub fn stacks(plan: &Plan, place: &Place, catalogue: &Catalogue) -> Vec<Vec<Opti
         let Ok(found) = supply.stacks(&wanted, order(place)) else {
             continue;
         };
-        let mut before: Vec<Weight> = Vec::new();
+        let mut before = Stack::default();
         for ((k, n, load, _), plates) in sets.iter().zip(&found.plates) {
-            let was: Vec<Mass> = before.iter().map(|plate| plate.mass).collect();
+            let was: Vec<Mass> = before.0.iter().map(|plate| plate.mass).collect();
             let moves = moves_between(&was, plates) * u32::from(ends);
-            let stack: Vec<Weight> = plates.iter().map(|mass| place.plate(*mass)).collect();
-            let change = change(&before, &stack);
-            before.clone_from(&stack);
+            let stack = Stack(plates.iter().map(|mass| place.plate(*mass)).collect());
             all[*k][*n] = Some(SetStack {
                 load: *load,
-                stack: Stack(stack),
-                change,
+                change: change(&before, &stack),
+                stack: stack.clone(),
                 moves,
             });
+            before = stack;
         }
     }
     all
@@ -160,19 +169,15 @@ fn percent(from: Load, to: Load) -> Option<i32> {
 }
 
 /// What a person does at each end.
-fn change(before: &[Weight], after: &[Weight]) -> String {
-    let shared = before
-        .iter()
-        .zip(after)
-        .take_while(|(a, b)| a.mass == b.mass)
-        .count();
-    let list = |plates: &[Weight]| Stack(plates.to_vec()).to_string();
-    let off: Vec<Weight> = before[shared..].iter().rev().copied().collect();
-    let on = &after[shared..];
-    match (off.is_empty(), on.is_empty()) {
+fn change(before: &Stack, after: &Stack) -> String {
+    let shared = before.shared_with(after);
+    let off: Vec<Weight> = before.0.iter().skip(shared).rev().copied().collect();
+    let on: Vec<Weight> = after.0.iter().skip(shared).copied().collect();
+    let (off, on) = (Stack(off), Stack(on));
+    match (off.0.is_empty(), on.0.is_empty()) {
         (true, true) => "as it is".to_owned(),
-        (true, false) => format!("each end: on {}", list(on)),
-        (false, true) => format!("each end: off {}", list(&off)),
-        (false, false) => format!("each end: off {}, on {}", list(&off), list(on)),
+        (true, false) => format!("each end: on {on}"),
+        (false, true) => format!("each end: off {off}"),
+        (false, false) => format!("each end: off {off}, on {on}"),
     }
 }

@@ -16,6 +16,8 @@ struct Asked<'w> {
 impl<'d> Check<'d> {
     pub(super) fn phase(&mut self, wire: &WirePhase, at: At<'d>, earlier: &[Phase]) -> Phase {
         self.name(&wire.name, at.field("name"));
+        self.own_name(wire, at, earlier);
+        self.nothing_to_change(wire, at);
         if !(1..=52).contains(&wire.weeks) {
             let message = format!("a phase of {} weeks", wire.weeks);
             self.say(at.field("weeks"), &message, "write 1 to 52");
@@ -35,6 +37,7 @@ impl<'d> Check<'d> {
             let day = self.day(day, at.field("days").item(k));
             days.push(day);
         }
+        self.own_days(&days, at);
         if days.is_empty() || days.len() > 14 {
             let message = format!("a phase with {} days", days.len());
             self.say(
@@ -72,6 +75,7 @@ impl<'d> Check<'d> {
             return Vec::new();
         };
         let mut days = base.days.clone();
+        self.more_sets(wire, &days, at);
         for slot in days.iter_mut().flat_map(|day| &mut day.slots) {
             slot.sets = slot.sets.saturating_add(wire.more_sets).min(20);
         }
@@ -125,7 +129,9 @@ impl<'d> Check<'d> {
             slot.exercise = exercise;
             effort = Some(other);
         }
-        if change.reps.is_some() || change.hold.is_some() {
+        let held = matches!(slot.ask, Ask::Hold { .. });
+        let other = effort.is_some_and(|effort| (effort == Effort::Hold) != held);
+        if other || change.reps.is_some() || change.hold.is_some() {
             let (reps, hold) = (change.reps.as_deref(), change.hold.as_deref());
             slot.ask = self.ask(&Asked { effort, reps, hold }, at);
         }
@@ -135,6 +141,7 @@ impl<'d> Check<'d> {
         if let Some(rest) = &change.rest {
             slot.rest = self.rest(rest, at.field("rest"));
         }
+        self.spare(change.spare, at);
         slot.spare = change
             .spare
             .map(|s| Spare::clamped(s.into()))
@@ -145,6 +152,7 @@ impl<'d> Check<'d> {
         if let Some(old) = days[place].slots.iter_mut().find(|old| old.id == id) {
             *old = slot;
         }
+        number_slots(&mut days[place]);
     }
 
     fn day(&mut self, wire: &WireDay, at: At<'d>) -> Day {
@@ -171,13 +179,7 @@ impl<'d> Check<'d> {
         let ask = self.ask(&Asked { effort, reps, hold }, at);
         let sets = self.sets(wire.sets, at.field("sets"));
         let rest = self.rest(&wire.rest, at.field("rest"));
-        if wire.spare.is_some_and(|spare| spare > 9) {
-            self.say(
-                at.field("spare"),
-                "more spare than anyone can tell",
-                "write 0 to 9",
-            );
-        }
+        self.spare(wire.spare, at);
         let tempo = match &wire.tempo {
             Some(tempo) => self.tempo(tempo, at.field("tempo")),
             None => None,

@@ -2,6 +2,7 @@
 
 mod build;
 mod quantity;
+mod whole;
 mod wire;
 
 use super::ron_text::{Draft, Place as At, Source, draft, near};

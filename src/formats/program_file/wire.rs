@@ -99,7 +99,7 @@ pub(super) struct WireChange {
 /// What to write for each field.
 pub(super) fn hints(thing: &str, field: &str) -> Option<&'static str> {
     Some(match (thing, field) {
-        ("file", _) => "rackside program schema prints a whole example",
+        ("file", _) => "README.md shows a whole example to begin from",
         ("program", "rhythm") => {
             "Rotation(per_week: 3), Weekdays([Monday, Thursday]) or Every(days: 2)"
         }

@@ -133,11 +133,6 @@ impl<'a, T> Draft<'a, T> {
             Ok((made, problems))
         }
     }
-
-    /// Whether nothing has been found wrong so far.
-    pub fn is_sound(&self) -> bool {
-        self.problems.is_empty()
-    }
 }
 
 /// Reads a text whose values need no further look.

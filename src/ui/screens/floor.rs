@@ -45,8 +45,11 @@ fn header(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
         plan.day_name, plan.phase_name, plan.week, plan.weeks
     );
     put(buf, page.area, (1, 0), (&text, page.theme, Role::Text));
-    let left =
-        crate::domain::schedule::remaining(&floor.session, &page.model.desk.catalogue, floor.pace);
+    let left = crate::domain::schedule::remaining(
+        &floor.session,
+        &page.model.desk.catalogue,
+        (floor.pace, &floor.briefing.stacks),
+    );
     let done = page.now.civil.plus(left.millis()).clock();
     let clock = format!("{}, done about {done}", page.now.civil.clock());
     put_right(buf, page.area, 0, (&clock, page.theme, Role::Text));
@@ -241,7 +244,7 @@ fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
         .get(coming.item)
         .and_then(|sets| sets.get(coming.cell));
     match planned {
-        Some(Some(stack)) if stack.load == coming.load => {
+        Some(Some(stack)) if stack.load == coming.load && !stack.stack.0.is_empty() => {
             vec![
                 format!("plates {} each end", stack.stack),
                 stack.change.clone(),

@@ -247,3 +247,25 @@ fn between_exercises_the_longer_window_holds_and_plates_take_their_time() {
     assert!(stack.moves > 0, "another load on the handle");
     assert_eq!(window.opens.get(), 60 + 3 * stack.moves);
 }
+
+/// Two sets of ten reps at three seconds, one rest in the middle of its window, getting set: nobody
+/// rests behind the last set.
+#[test]
+fn the_estimate_counts_no_rest_behind_the_last_set() {
+    let program = r#"(format: 1, name: "One", rhythm: Rotation(per_week: 3), phases: [
+        (name: "Only", weeks: 1, days: [(name: "Day 1", slots: [
+            (exercise: "push_up", sets: 2, reps: "10", rest: "1:00-2:00"),
+        ])]),
+    ])"#;
+    let script = Script::of(program);
+    let Screen::Briefing(screen) = &script.model.screen else {
+        panic!("no briefing")
+    };
+    let push_up = rackside::domain::exercise::ExerciseId::new("push_up").expect("a name");
+    let setup = crate::files::catalogue()
+        .get(&push_up)
+        .expect("known")
+        .setup
+        .get();
+    assert_eq!(screen.briefing.takes.get(), 2 * 30 + 90 + setup);
+}

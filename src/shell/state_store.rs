@@ -109,13 +109,17 @@ pub fn new_name() -> String {
     name_of(&random())
 }
 
-/// Six random bytes.
-fn random() -> [u8; 6] {
-    let mut bytes = [0_u8; 6];
+/// Ten random bytes: a run's name keeps fifty bits of them, so that no two runs ever share one.
+fn random() -> [u8; 10] {
+    let mut bytes = [0_u8; 10];
     if rustix::rand::getrandom(&mut bytes, rustix::rand::GetRandomFlags::empty()).is_err() {
         // Never seen; the clock and the process still tell runs apart.
         let seed = u64::from(std::process::id()) ^ super::now().boot.0.unsigned_abs();
-        bytes.copy_from_slice(&seed.to_le_bytes()[..6]);
+        let seed = seed.to_le_bytes().into_iter().cycle();
+        bytes
+            .iter_mut()
+            .zip(seed)
+            .for_each(|(byte, part)| *byte = part);
     }
     bytes
 }

@@ -64,7 +64,7 @@ pub struct Choices {
 /// What the journal says.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct History {
-    /// All sessions, in the order in which they were opened.
+    /// All sessions, in the order in which they were opened; imported ones by their day.
     pub sessions: Vec<Session>,
     /// What was chosen.
     pub choices: Choices,
@@ -91,7 +91,12 @@ impl History {
             ..Self::default()
         };
         let mut places: BTreeMap<EventId, usize> = BTreeMap::new();
+        let mut imported: Vec<Session> = Vec::new();
         for event in &resolved.events {
+            if let Event::Imported(sets) = &event.event {
+                imported.push(Session::imported(event, sets));
+                continue;
+            }
             let Some(id) = &event.session else {
                 history.choose(&event.event);
                 continue;
@@ -105,6 +110,7 @@ impl History {
             });
             history.sessions[place].apply(event);
         }
+        history.put_among(imported);
         for session in &mut history.sessions {
             session.mark_damaged(damaged);
         }
@@ -136,6 +142,23 @@ impl History {
             | Event::Amended { .. }
             | Event::Voided { .. } => {}
         }
+    }
+
+    /// Puts sessions that came from elsewhere among the others by their day; those recorded here
+    /// keep their order, whatever the clock said.
+    fn put_among(&mut self, mut imported: Vec<Session>) {
+        imported.sort_by_key(|session| session.opened.date());
+        let mut imported = imported.into_iter().peekable();
+        let mut all = Vec::with_capacity(self.sessions.len() + imported.len());
+        for session in std::mem::take(&mut self.sessions) {
+            let day = session.opened.date();
+            while let Some(earlier) = imported.next_if(|other| other.opened.date() < day) {
+                all.push(earlier);
+            }
+            all.push(session);
+        }
+        all.extend(imported);
+        self.sessions = all;
     }
 
     /// Gathers outings and pains from the sessions.
@@ -181,9 +204,8 @@ impl History {
 
     /// The session that was left open, if the last one was.
     pub fn open_session(&self) -> Option<&Session> {
-        self.sessions
-            .last()
-            .filter(|s| s.closed.is_none() && s.plan.is_some())
+        let ours = self.sessions.iter().rfind(|s| s.source.is_none());
+        ours.filter(|s| s.closed.is_none() && s.plan.is_some())
     }
 }
 

@@ -6,6 +6,7 @@ use super::{
 };
 use crate::domain::exercise::Counts;
 use crate::domain::units::{Load, Odds, Reps, Seconds, Spare};
+use std::collections::BTreeSet;
 use std::fmt;
 
 /// A set as the person reports it.
@@ -229,14 +230,14 @@ fn amend_set(session: &Session, set: usize, mut change: Amendment) -> Result<Eve
 
 /// The ids of the events that no void that holds has taken away.
 fn holding(events: &[Stamped]) -> Vec<&Stamped> {
-    let mut voided: Vec<&EventId> = Vec::new();
+    let mut voided: BTreeSet<&EventId> = BTreeSet::new();
     let mut holding = Vec::new();
     for event in events.iter().rev() {
-        if voided.contains(&&event.id) {
+        if voided.contains(&event.id) {
             continue;
         }
         if let Event::Voided { target } = &event.event {
-            voided.push(target);
+            voided.insert(target);
         }
         holding.push(event);
     }

@@ -82,7 +82,8 @@ pub fn resolve(events: Vec<Stamped>) -> Resolved {
     }
 }
 
-/// From the last event back: an event holds unless a void that holds, later, takes it away.
+/// From the last event back: an event is taken away by a later void that is not. With the opening
+/// of a session goes all that belongs to it, save that voids act wherever they stand.
 fn which_hold(
     events: &[Stamped],
     places: &BTreeMap<EventId, usize>,
@@ -110,7 +111,18 @@ fn which_hold(
             why,
         });
     }
-    (0..events.len()).map(|k| !voided.contains(&k)).collect()
+    let opening = |k: &usize| {
+        events
+            .get(*k)
+            .filter(|e| matches!(e.event, Event::Opened(_)))
+    };
+    let gone: BTreeSet<&EventId> = voided.iter().filter_map(opening).map(|e| &e.id).collect();
+    let with_session = |event: &Stamped| {
+        let session = event.session.as_ref();
+        session.is_some_and(|session| gone.contains(session))
+    };
+    let holds = |(k, event): (usize, &Stamped)| !voided.contains(&k) && !with_session(event);
+    events.iter().enumerate().map(holds).collect()
 }
 
 fn change_of(event: &Event) -> Option<(&EventId, Amendment)> {

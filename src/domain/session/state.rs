@@ -2,7 +2,8 @@
 //! the logbook.
 
 use super::{
-    Closed, Event, EventId, Pain, Plan, PlannedItem, PlannedSet, SetKind, SetRecord, Stamped,
+    Closed, Event, EventId, Imported, Pain, Plan, PlannedItem, PlannedSet, SetKind, SetRecord,
+    Stamped,
 };
 use crate::domain::units::Civil;
 use std::collections::BTreeSet;
@@ -136,6 +137,8 @@ pub struct Session {
     pub paused: Option<Civil>,
     /// When and how it was closed.
     pub closed: Option<(Civil, Closed)>,
+    /// Where its sets came from, where they were not recorded here.
+    pub source: Option<String>,
 }
 
 impl Session {
@@ -152,6 +155,25 @@ impl Session {
             notes: Vec::new(),
             paused: None,
             closed: None,
+            source: None,
+        }
+    }
+
+    /// The sets of one day that came from elsewhere, as a session that is over. Their order is all
+    /// that is known of their times.
+    pub fn imported(stamped: &Stamped, imported: &Imported) -> Self {
+        let at = stamped.at.noon_of(imported.date);
+        let performed = |(k, record): (usize, &SetRecord)| Performed {
+            id: EventId(format!("{}.{}", stamped.id, k + 1)),
+            at,
+            record: record.clone(),
+            damaged: false,
+        };
+        Self {
+            sets: imported.sets.iter().enumerate().map(performed).collect(),
+            closed: Some((at, Closed { effort: None })),
+            source: Some(imported.source.clone()),
+            ..Self::new(stamped.id.clone(), at)
         }
     }
 

@@ -53,6 +53,13 @@ impl Civil {
         )
     }
 
+    /// Noon of a day, at the same offset; unmoved where the calendar ends.
+    pub fn noon_of(self, day: NaiveDate) -> Self {
+        let noon = day.and_hms_opt(12, 0, 0);
+        let noon = noon.and_then(|noon| noon.and_local_timezone(*self.0.offset()).single());
+        Self(noon.unwrap_or(self.0))
+    }
+
     /// The calendar year where the person was.
     pub fn year(self) -> i32 {
         self.0.year()

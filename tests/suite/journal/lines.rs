@@ -28,10 +28,10 @@ proptest! {
 /// A line by hand, its checksum taken from another implementation of CRC-32 (`zlib.crc32` of
 /// CPython 3), which is the one of the zip format.
 const BY_HAND: &str = concat!(
-    r#"(v:0,id:"k3f9qa-8a1c2d-0004",n:412,session:"k3f9qa-8a1c2d-0000","#,
+    r#"(v:1,id:"k3f9qa-8a1c2d-0004",n:412,session:"k3f9qa-8a1c2d-0000","#,
     r#"at:"2026-11-19T18:22:05.123+01:00",event:Set(exercise:"one_arm_row",kind:Working,number:3,"#,
     r#"load:"22.5 kg",done:Reps(8),asked:Reps(8),ended:AsAsked,"#,
-    r#"spare:2,rest_s:Measured(88),counts:OneDumbbell,item:1)) // crc 64008afb"#,
+    r#"spare:2,rest_s:Measured(88),counts:OneDumbbell,item:1)) // crc a23241f6"#,
 );
 
 #[track_caller]
@@ -46,6 +46,10 @@ fn the_published_line_is_what_is_written() {
     assert_eq!(read.problems, []);
     assert_eq!(read.entries[0].seal, Seal::Right);
     assert_eq!(write_line(only(&read)).unwrap(), BY_HAND);
+    // The page of the format shows the same line, wrapped.
+    let page = include_str!("../../../shared/journal.md");
+    let shown: String = page.lines().map(str::trim_start).collect();
+    assert!(shown.contains(BY_HAND));
 }
 
 #[test]

@@ -4,3 +4,4 @@ mod damage;
 mod hazards;
 mod lines;
 mod order;
+mod samples;

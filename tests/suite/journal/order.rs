@@ -67,12 +67,20 @@ fn holds(event: &Stamped, all: &[Stamped]) -> bool {
     })
 }
 
+/// Whether an event is used, in the words of the rule: it holds, and so does the opening of its
+/// session.
+fn stands(event: &Stamped, all: &[Stamped]) -> bool {
+    let opening =
+        |e: &&Stamped| matches!(e.event, Event::Opened(_)) && Some(&e.id) == event.session.as_ref();
+    holds(event, all) && all.iter().find(opening).is_none_or(|e| holds(e, all))
+}
+
 /// A set as it was last said to be, in the words of the rule: of what is said later and holds,
 /// the last word on each part.
 fn last_word(set: &Stamped, record: &SetRecord, all: &[Stamped]) -> SetRecord {
     let mut said: Vec<&Stamped> = all
         .iter()
-        .filter(|e| (e.n, &e.id) > (set.n, &set.id) && holds(e, all))
+        .filter(|e| (e.n, &e.id) > (set.n, &set.id) && stands(e, all))
         .collect();
     said.sort_by_key(|e| (e.n, e.id.clone()));
     let mut record = record.clone();
@@ -152,7 +160,7 @@ proptest! {
         };
         let expected: Vec<(EventId, SetRecord)> = sorted
             .iter()
-            .filter(|e| holds(e, &events))
+            .filter(|e| stands(e, &events))
             .filter_map(|e| match &e.event {
                 Event::Set(set) => Some((e.id.clone(), last_word(e, set, &events))),
                 _ => None,

@@ -4,6 +4,7 @@ use super::model::{Desk, Floor};
 use crate::domain::exercise::{Exercise, Sides};
 use crate::domain::gear::{self, Build};
 use crate::domain::program::RestWindow;
+use crate::domain::schedule::SetStack;
 use crate::domain::session::{Asked, Beat, SetKind};
 use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
 
@@ -141,23 +142,10 @@ impl Floor {
 
     /// Seconds to change the plates for the coming set, where it begins another exercise.
     fn plates_take(&self, item: usize) -> u32 {
-        let last = self
-            .session
-            .sets
-            .last()
-            .map(|set| usize::from(set.record.item));
-        let cell = self.session.items.get(item).and_then(|item| item.coming());
-        let (true, Some(cell)) = (last.is_some_and(|last| last != item), cell) else {
-            return 0;
-        };
-        let planned = self
-            .briefing
-            .stacks
-            .get(item)
-            .and_then(|sets| sets.get(cell));
-        planned
-            .and_then(Option::as_ref)
-            .map_or(0, |stack| stack.takes().get())
+        let last = self.session.sets.last();
+        let other = last.is_some_and(|set| usize::from(set.record.item) != item);
+        let takes = self.plates.as_ref().filter(|_| other).map(SetStack::takes);
+        takes.map_or(0, Seconds::get)
     }
 
     /// The rest as it stands, while there is one: after a set, before the next.

@@ -1,12 +1,13 @@
 //! All that the interactive program knows.
 
+use super::floor::ComingSet;
 use super::kept::Ledger;
 use super::keymap::Mode;
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::gear::{Makeable, Place, PlaceId};
 use crate::domain::history::{History, Lifter, Pace, Prefs};
 use crate::domain::program::{Program, ProgramId};
-use crate::domain::schedule::{Briefing, Wish};
+use crate::domain::schedule::{Briefing, SetStack, Wish};
 use crate::domain::session::{
     Amendment, Asked, Beat, Cued, Draft, EventId, PlannedItem, Session, SetKind, Stamped, Typed,
     Whereabouts,
@@ -220,6 +221,10 @@ pub struct Floor {
     pub ways: BTreeMap<(usize, SetKind), Way>,
     /// The loads that can be made for each item, from light to heavy.
     pub makeable: Vec<Vec<Makeable>>,
+    /// The plates of the coming set, from what is on now.
+    pub plates: Option<SetStack>,
+    /// For which set and load they were worked out.
+    pub plates_for: Option<(usize, ComingSet)>,
     /// When sets ended, by the clock that counts suspend.
     pub ends: BTreeMap<EventId, Boot>,
     /// When the session was opened, by the same clock.

@@ -10,6 +10,7 @@ use crate::domain::schedule::{BriefedItem, Briefing};
 use crate::domain::session::{Asked, Done, Performed, PlannedItem, PlannedSet, SetKind};
 use crate::domain::units::Load;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
 
 /// The version of what `brief --json` prints.
 const BRIEF: u32 = 1;
@@ -182,36 +183,44 @@ pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
 
 /// The plates of today's session: what `gear plan --json` prints.
 ///
-/// `v`, `place`, `total_moves` (plates taken off plus put on, over all ends, ramp sets among the
-/// sets), and `slots`: each with `exercise`, its `moves`, and `sets`, each with `load` and, where
-/// plates go on, `stack` (one end, inner to outer, in words), `change` and `moves`; and `savings`:
-/// loads beside the suggested ones, the moves that they would save, and what they cost in percent
-/// of the load.
+/// `v`, `place`, `total_moves` (plates taken off plus put on, over all ends of all handles and
+/// bars, ramp sets among the sets), `exact` (whether no other stacks have fewer), and `slots`: each
+/// with `exercise`, its `moves`, and `sets`, each with `turn` (its number in the order of doing, in
+/// which all changes are meant), `load`, `moves` and, where plates go on, `stack` (one end, inner
+/// to outer, in words) and `change`; and `savings`: loads beside the suggested ones, the moves that
+/// they would save, and what they cost in percent of the load.
 pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
-    let slots = briefing.plan.items.iter().zip(&briefing.stacks);
-    let slots: Vec<Value> =
-        slots
-            .map(|(item, stacks)| {
-                let sets = item.sets.iter().zip(stacks).map(|(set, stack)| match stack {
-                None => json!({ "load": load(set.load), "moves": 0 }),
+    let turns = briefing.plan.turns().into_iter().zip(1_u32..);
+    let turns: BTreeMap<(usize, usize), u32> = turns.collect();
+    let slots = briefing
+        .plan
+        .items
+        .iter()
+        .zip(&briefing.stacks.sets)
+        .enumerate();
+    let slots = slots.map(|(k, (item, stacks))| {
+        let sets = item.sets.iter().zip(stacks).enumerate();
+        let sets = sets.map(|(n, (set, stack))| {
+            let turn = turns.get(&(k, n));
+            match stack {
+                None => json!({ "turn": turn, "load": load(set.load), "moves": 0 }),
                 Some(stack) => json!({
+                    "turn": turn,
                     "load": load(set.load),
                     "stack": stack.stack.0.iter().map(ToString::to_string).collect::<Vec<_>>(),
                     "change": stack.change,
                     "moves": stack.moves,
                 }),
-            });
-                let moves: u32 = stacks.iter().flatten().map(|stack| stack.moves).sum();
-                json!({
-                    "exercise": item.exercise.as_str(),
-                    "name": catalogue.name(&item.exercise),
-                    "moves": moves,
-                    "sets": sets.collect::<Vec<_>>(),
-                })
-            })
-            .collect();
-    let all = briefing.stacks.iter().flatten().flatten();
-    let total: u32 = all.map(|stack| stack.moves).sum();
+            }
+        });
+        let moves: u32 = stacks.iter().flatten().map(|stack| stack.moves).sum();
+        json!({
+            "exercise": item.exercise.as_str(),
+            "name": catalogue.name(&item.exercise),
+            "moves": moves,
+            "sets": sets.collect::<Vec<_>>(),
+        })
+    });
     let savings = briefing.savings.iter().map(|saving| {
         let exercise = briefing
             .plan
@@ -228,8 +237,9 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
     json!({
         "v": 1,
         "place": briefing.plan.place.as_str(),
-        "total_moves": total,
-        "slots": slots,
+        "total_moves": briefing.stacks.moves(),
+        "exact": briefing.stacks.exact,
+        "slots": slots.collect::<Vec<_>>(),
         "savings": savings.collect::<Vec<_>>(),
     })
 }

@@ -99,7 +99,7 @@ pub fn performed(set: &Performed) -> String {
 /// The plates of today's session in lines.
 pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> String {
     let mut lines = Vec::new();
-    for (item, stacks) in briefing.plan.items.iter().zip(&briefing.stacks) {
+    for (item, stacks) in briefing.plan.items.iter().zip(&briefing.stacks.sets) {
         lines.push(catalogue.name(&item.exercise).to_owned());
         for (set, stack) in item.sets.iter().zip(stacks) {
             match stack {
@@ -113,9 +113,12 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> String {
             }
         }
     }
-    let all = briefing.stacks.iter().flatten().flatten();
-    let total: u32 = all.map(|stack| stack.moves).sum();
-    lines.push(words::count(total as usize, "plate move"));
+    let moves = words::count(briefing.stacks.moves() as usize, "plate move");
+    lines.push(if briefing.stacks.exact {
+        moves
+    } else {
+        format!("{moves}, or near the fewest")
+    });
     for saving in &briefing.savings {
         let Some(item) = briefing.plan.items.get(saving.item) else {
             continue;

@@ -3,6 +3,7 @@
 
 mod fewest;
 mod lists;
+mod together;
 
 use proptest::prelude::*;
 use rackside::domain::gear::{Implement, Order, Rack, Supply};

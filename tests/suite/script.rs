@@ -1,4 +1,5 @@
 //! Every key of the floor, and what people do with keys when they are tired.
 
 mod keys;
+mod plates;
 mod trouble;

@@ -3,7 +3,7 @@
 use super::super::effect::Effect;
 use super::super::kept::{Beginning, Ledger, Open};
 use super::super::model::{FirstRun, FirstStep, List, Model, Overlay, Screen};
-use super::{Turn, briefing, deadline, draft, record};
+use super::{Turn, briefing, deadline, draft, plates, record};
 use crate::domain::history::Lifter;
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Closed, Event, Session};
@@ -62,6 +62,7 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         None if known => briefing::draw_up(&model, Wish::default(), &mut turn),
         None => {}
     }
+    plates::settle(&mut model);
     model.due = deadline(&model, now);
     (model, turn.effects)
 }
@@ -99,8 +100,15 @@ fn resume(model: &mut Model, open: Open, turn: &mut Turn) {
         floor.opened = turn.now.boot.plus(-since);
     }
     floor.cued = floor.cued.max(super::signs::already(&floor, turn.now));
+    // What the person chose since the last set stands: nothing was learned after it.
+    let chosen = floor.coming_set().is_some_and(|coming| {
+        let way = floor.ways.get(&(coming.item, coming.kind));
+        way.is_some_and(|way| way.chosen)
+    });
     model.screen = Screen::Floor(Box::new(floor));
     model.kept = draft.map(Box::new);
     model.tell("the session goes on where it was left", turn.now);
-    record::follow(model, turn);
+    if !chosen {
+        record::follow(model, turn);
+    }
 }

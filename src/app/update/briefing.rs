@@ -94,6 +94,8 @@ pub(super) fn on_the_floor(
         edit: None,
         ways: BTreeMap::new(),
         makeable: Vec::new(),
+        plates: None,
+        plates_for: None,
         ends: BTreeMap::new(),
         opened,
         cued: Cued::Nothing,

@@ -9,6 +9,7 @@ mod floor;
 mod lift;
 mod overlay;
 mod pain;
+mod plates;
 mod record;
 mod signs;
 mod typing;
@@ -68,6 +69,7 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
         Msg::StandIns { item, avoid, found } => overlay::stand_ins(model, item, avoid, found),
         Msg::Continued => {}
     }
+    plates::settle(model);
     signs::give(model, turn);
     if model
         .notice

@@ -19,12 +19,18 @@ impl Lot {
         Self(vec![0; kinds])
     }
 
-    fn of(kinds: usize, plates: &[u16]) -> Self {
+    /// These plates, of so many kinds.
+    pub fn of(kinds: usize, plates: impl IntoIterator<Item = usize>) -> Self {
         let mut lot = Self::empty(kinds);
         for kind in plates {
-            lot.add(usize::from(*kind));
+            lot.add(kind);
         }
         lot
+    }
+
+    /// How many kinds there are.
+    pub const fn kinds(&self) -> usize {
+        self.0.len()
     }
 
     fn add(&mut self, kind: usize) {
@@ -125,26 +131,33 @@ impl<'k> End<'k> {
                 all: true,
             };
         };
-        let fewest = Lot::of(self.kinds.len(), &fewest);
-        let mut filling = Filling {
-            kinds: self.kinds,
-            steps: 0,
-            found: Vec::new(),
-        };
-        for plates in fewest.count()..=self.most {
-            filling.fill(0, (mass, plates), &mut Lot::empty(self.kinds.len()));
-            if filling.is_over() {
-                break;
-            }
+        let fewest = fewest.into_iter().map(usize::from);
+        let fewest = Lot::of(self.kinds.len(), fewest);
+        let mut ways = filled(self.kinds, (fewest.count(), self.most), mass);
+        if ways.lots.is_empty() {
+            ways.lots.push(fewest);
         }
-        let all = !filling.is_over();
-        let mut lots = filling.found;
-        lots.truncate(LOTS);
-        if lots.is_empty() {
-            lots.push(fewest);
-        }
-        Ways { lots, all }
+        ways
     }
+}
+
+/// The lots of so many plates, at least and at the most, that are just so heavy.
+pub(super) fn filled(kinds: &[Kind], (fewest, most): (u32, u32), mass: Mass) -> Ways {
+    let mut filling = Filling {
+        kinds,
+        steps: 0,
+        found: Vec::new(),
+    };
+    for plates in fewest..=most {
+        filling.fill(0, (mass, plates), &mut Lot::empty(kinds.len()));
+        if filling.is_over() {
+            break;
+        }
+    }
+    let all = !filling.is_over();
+    let mut lots = filling.found;
+    lots.truncate(LOTS);
+    Ways { lots, all }
 }
 
 /// A walk through all lots of a mass and a number of plates.

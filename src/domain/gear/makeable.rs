@@ -113,11 +113,12 @@ impl Place {
     fn loaded(&self, bare: &Bare) -> Vec<Makeable> {
         let plates = plates_for(&self.plates, bare.rig);
         let ends = bare.rig.ends();
+        let each = |count: u32| u8::try_from(count / u32::from(ends)).unwrap_or(u8::MAX);
         let kinds: Vec<Kind> = plates
             .iter()
-            .map(|plate| Kind {
-                mass: plate.weight.mass,
-                most: plate.count / ends,
+            .map(|(plate, count)| Kind {
+                mass: plate.mass,
+                most: each(*count),
             })
             .collect();
         let sums = Sums::of(
@@ -129,7 +130,7 @@ impl Place {
             },
         );
         sums.map(|kinds| {
-            let of_kind = |kind: &u16| plates.get(usize::from(*kind)).map(|plate| plate.weight);
+            let of_kind = |kind: &u16| plates.get(usize::from(*kind)).map(|(plate, _)| *plate);
             let mut stack = Stack(Vec::with_capacity(kinds.len()));
             stack.0.extend(kinds.iter().filter_map(of_kind));
             Makeable {
@@ -163,9 +164,7 @@ impl Place {
         let plates = plates_for(&self.plates, rig).into_iter();
         Supply {
             sleeve,
-            plates: plates
-                .map(|plate| (plate.weight.mass, u32::from(plate.count)))
-                .collect(),
+            plates: plates.map(|(plate, count)| (plate.mass, count)).collect(),
         }
     }
 
@@ -201,9 +200,9 @@ impl Bare {
     }
 }
 
-/// The plates that go on a rig, from heavy to light.
-fn plates_for(plates: &[Plate], rig: Rig) -> Vec<&Plate> {
-    let mut fitting: Vec<&Plate> = plates
+/// The plates that go on a rig, from heavy to light, and how many there are of each mass.
+fn plates_for(plates: &[Plate], rig: Rig) -> Vec<(Weight, u32)> {
+    let mut fitting: Vec<(Weight, u32)> = plates
         .iter()
         .filter(|plate| plate.weight.mass > Mass::ZERO)
         .filter(|plate| match (plate.fits, rig) {
@@ -212,7 +211,14 @@ fn plates_for(plates: &[Plate], rig: Rig) -> Vec<&Plate> {
             | (Fits::Bars, Rig::Bar) => true,
             (Fits::Handles, Rig::Bar) | (Fits::Bars, Rig::Handles | Rig::Handle) => false,
         })
+        .map(|plate| (plate.weight, u32::from(plate.count)))
         .collect();
-    fitting.sort_by_key(|plate| std::cmp::Reverse(plate.weight.mass));
+    fitting.sort_by_key(|(plate, _)| std::cmp::Reverse(plate.mass));
+    // Plates that are listed twice are the same plates.
+    fitting.dedup_by(|again, first| {
+        let alike = again.0.mass == first.0.mass;
+        first.1 += if alike { again.1 } else { 0 };
+        alike
+    });
     fitting
 }

@@ -6,23 +6,28 @@ use super::Makeable;
 use crate::domain::units::{Load, Mass};
 use std::cmp::Ordering;
 
+/// Where in the list the loads are no longer lighter than this; or no longer as light.
+fn end_of(list: &[Makeable], load: Load, orders: &[Ordering]) -> usize {
+    let before = |made: &Makeable| made.load.heavier(load).is_some_and(|o| orders.contains(&o));
+    list.partition_point(before)
+}
+
 /// The makeable load that is exactly this heavy, in whatever unit.
 pub fn at(list: &[Makeable], load: Load) -> Option<&Makeable> {
-    list.iter()
-        .find(|made| made.load.heavier(load) == Some(Ordering::Equal))
+    let made = list.get(end_of(list, load, &[Ordering::Less]))?;
+    (made.load.heavier(load) == Some(Ordering::Equal)).then_some(made)
 }
 
 /// The next makeable load above.
 pub fn above(list: &[Makeable], load: Load) -> Option<&Makeable> {
-    list.iter()
-        .find(|made| made.load.heavier(load) == Some(Ordering::Greater))
+    let made = list.get(end_of(list, load, &[Ordering::Less, Ordering::Equal]))?;
+    (made.load.heavier(load) == Some(Ordering::Greater)).then_some(made)
 }
 
 /// The next makeable load below.
 pub fn below(list: &[Makeable], load: Load) -> Option<&Makeable> {
-    list.iter()
-        .rev()
-        .find(|made| made.load.heavier(load) == Some(Ordering::Less))
+    let lighter = end_of(list, load, &[Ordering::Less]);
+    list.get(lighter.checked_sub(1)?)
 }
 
 /// The heaviest makeable load that is not above.

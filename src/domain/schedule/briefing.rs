@@ -1,13 +1,13 @@
 //! What is told before a session: the plan, last time's numbers, what to fetch, how long it takes.
 
-use super::{Saving, SetStack, Today, others, savings, stacks, today, whole};
+use super::{Plates, Saving, SetStack, Stacks, Today, in_turn, others, savings, today, whole};
 use crate::domain::advice::{Context, Frame, plan_slots};
 use crate::domain::exercise::Catalogue;
-use crate::domain::gear::{Build, Makeable, Place, PlaceId, Rig, at};
+use crate::domain::gear::{Build, Makeable, Place, PlaceId, at};
 use crate::domain::history::{History, Lifter, Outing, Pace};
 use crate::domain::program::Program;
 use crate::domain::session::{Plan, PlannedItem, SetKind};
-use crate::domain::units::{Civil, Load, Seconds};
+use crate::domain::units::{Civil, Seconds};
 
 /// What a person wishes to train, other than what the program says.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -38,8 +38,8 @@ pub struct Briefing {
     pub plan: Plan,
     /// By item of the plan.
     pub items: Vec<BriefedItem>,
-    /// The plates of each set, by item; none where no plates go on.
-    pub stacks: Vec<Vec<Option<SetStack>>>,
+    /// The plates of each set.
+    pub stacks: Stacks,
     /// Neighbouring loads that would save plate moves.
     pub savings: Vec<Saving>,
     /// How long it will take.
@@ -123,19 +123,19 @@ impl<'a> Material<'a> {
             Some(session) => session.clone(),
             None => today(program, self.history, self.now),
         };
-        let (plan, remarks) = self.plan(program, place, &today);
+        let (plan, remarks, plates) = self.plan(program, place, &today);
         let pace = Pace::of(self.history);
-        let stacks = stacks(&plan, place, self.catalogue);
+        let stacks = plates.stacks(&plan);
         let briefed = |(item, stacks): (&PlannedItem, &Vec<Option<SetStack>>)| BriefedItem {
-            fetch: plates(item, stacks).unwrap_or_else(|| self.briefed(item, place).fetch),
+            fetch: stack(item, stacks).unwrap_or_else(|| self.briefed(item, place).fetch),
             last: self.last(item),
         };
-        let items = plan.items.iter().zip(&stacks).map(briefed).collect();
+        let items = plan.items.iter().zip(&stacks.sets).map(briefed).collect();
         Ok(Briefing {
             others: others(program, &today),
             takes: whole(&plan, self.catalogue, (pace, &stacks)),
+            savings: savings(&plan, &plates, self.catalogue, &stacks),
             stacks,
-            savings: savings(&plan, place, self.catalogue),
             today,
             plan,
             items,
@@ -156,7 +156,7 @@ impl<'a> Material<'a> {
         });
         let pace = Pace::of(self.history);
         let stacks = place
-            .map(|place| stacks(plan, place, self.catalogue))
+            .map(|place| Plates::of(place, self.catalogue, plan).stacks(plan))
             .unwrap_or_default();
         let today = Today {
             phase: plan.phase,
@@ -179,7 +179,12 @@ impl<'a> Material<'a> {
         }
     }
 
-    fn plan(&self, program: &Program, place: &Place, today: &Today) -> (Plan, Vec<String>) {
+    fn plan(
+        &self,
+        program: &Program,
+        place: &'a Place,
+        today: &Today,
+    ) -> (Plan, Vec<String>, Plates<'a>) {
         let phase = program.phases.get(usize::from(today.phase) - 1);
         let day = phase.and_then(|phase| phase.days.get(usize::from(today.day) - 1));
         let frame = Frame {
@@ -206,44 +211,9 @@ impl<'a> Material<'a> {
                 Err(why) => remarks.push(why.to_string()),
             }
         }
-        remarks.extend(self.part_pairs(&mut plan, place));
-        (plan, remarks)
-    }
-
-    /// Exercises in turn need their loads at once: where both are made on the same handles or bar,
-    /// with other plates, they are done one after the other instead.
-    fn part_pairs(&self, plan: &mut Plan, place: &Place) -> Vec<String> {
-        let rigs: Vec<Option<(Build, Load)>> = plan
-            .items
-            .iter()
-            .map(|item| self.rig(item, place))
-            .collect();
-        let mut remarks = Vec::new();
-        for later in 0..plan.items.len() {
-            let Some(group) = plan.items[later].group else {
-                continue;
-            };
-            let clash = (0..later).find(|earlier| {
-                plan.items[*earlier].group == Some(group) && clash(&rigs[*earlier], &rigs[later])
-            });
-            if let Some(earlier) = clash {
-                let name = |k: usize| self.catalogue.name(&plan.items[k].exercise).to_owned();
-                let (one, other) = (name(earlier), name(later));
-                remarks.push(format!(
-                    "{one} and {other} want the same handles: one, then the other"
-                ));
-                plan.items[later].group = None;
-            }
-        }
-        remarks
-    }
-
-    /// What carries an item's working load, where plates do.
-    fn rig(&self, item: &PlannedItem, place: &Place) -> Option<(Build, Load)> {
-        let exercise = self.catalogue.get(&item.exercise)?;
-        let load = item.sets.iter().find(|set| set.kind != SetKind::Ramp)?.load;
-        let made = place.makeable(exercise.implement());
-        Some((at(&made, load)?.build.clone(), load))
+        let plates = Plates::of(place, self.catalogue, &plan);
+        remarks.extend(in_turn::part(&mut plan, &plates, self.catalogue));
+        (plan, remarks, plates)
     }
 
     fn last(&self, item: &PlannedItem) -> Option<Outing> {
@@ -271,7 +241,7 @@ impl<'a> Material<'a> {
 }
 
 /// The plates of an item's first working set, as the whole session has them.
-fn plates(item: &PlannedItem, stacks: &[Option<SetStack>]) -> Option<String> {
+fn stack(item: &PlannedItem, stacks: &[Option<SetStack>]) -> Option<String> {
     let first = item.sets.iter().position(|set| set.kind != SetKind::Ramp)?;
     let stack = &stacks.get(first)?.as_ref()?.stack;
     (!stack.0.is_empty()).then(|| format!("{stack} each end"))
@@ -284,23 +254,5 @@ fn fetch_of(made: &Makeable) -> String {
         Build::Dumbbells { .. } | Build::Loaded { .. } | Build::Plate(_) | Build::Band { .. } => {
             made.build.to_string()
         }
-    }
-}
-
-/// Whether two loads cannot be there at once: the same rig with other plates on it.
-fn clash(one: &Option<(Build, Load)>, other: &Option<(Build, Load)>) -> bool {
-    let (Some((one, a)), Some((other, b))) = (one, other) else {
-        return false;
-    };
-    match (one, other) {
-        (
-            Build::Loaded {
-                rig: r1, which: w1, ..
-            },
-            Build::Loaded {
-                rig: r2, which: w2, ..
-            },
-        ) => (*r1 == Rig::Bar) == (*r2 == Rig::Bar) && w1 == w2 && a != b,
-        _ => false,
     }
 }

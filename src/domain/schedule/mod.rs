@@ -1,11 +1,14 @@
 //! Which session is today's, what is told before it, and how long it takes.
 
 mod briefing;
+mod in_turn;
 mod remaining;
+mod savings;
 mod stacks;
 mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
 pub use remaining::{remaining, whole};
-pub use stacks::{Saving, SetStack, savings, stacks};
+pub use savings::{Saving, savings};
+pub use stacks::{Plates, SetStack, Stacks};
 pub use today::{Today, others, today};

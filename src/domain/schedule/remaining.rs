@@ -1,13 +1,10 @@
 //! How long a session, or what is left of it, takes.
 
-use super::SetStack;
+use super::{SetStack, Stacks};
 use crate::domain::exercise::Catalogue;
 use crate::domain::history::Pace;
 use crate::domain::session::{Cell, Plan, PlannedItem, PlannedSet, Session};
 use crate::domain::units::Seconds;
-
-/// The plates of each set, by item and set.
-type Stacks = [Vec<Option<SetStack>>];
 
 /// How long a planned session takes this lifter: sets, rests between them, getting set, plates.
 pub fn whole(plan: &Plan, catalogue: &Catalogue, (pace, stacks): (Pace, &Stacks)) -> Seconds {
@@ -50,10 +47,8 @@ pub fn remaining(
 }
 
 fn first_plates(stacks: &Stacks, item: usize, set: usize) -> u32 {
-    let stack = stacks.get(item).and_then(|sets| sets.get(set));
-    stack
-        .and_then(Option::as_ref)
-        .map_or(0, |stack| stack.takes().get())
+    let takes = stacks.at(item, set).map(SetStack::takes);
+    takes.map_or(0, Seconds::get)
 }
 
 struct Total<'c> {

@@ -109,3 +109,27 @@ pub struct Plan {
     /// The exercises, in order.
     pub items: Vec<PlannedItem>,
 }
+
+impl Plan {
+    /// Its sets in the order of doing, by item and set: items of one group take turns.
+    pub fn turns(&self) -> Vec<(usize, usize)> {
+        let mut behind = vec![0; self.items.len()];
+        let mut turns = Vec::new();
+        let open = |behind: &[usize], k: usize| {
+            let sets = self.items.get(k).map_or(0, |item| item.sets.len());
+            behind.get(k).is_some_and(|done| *done < sets)
+        };
+        while let Some(first) = (0..self.items.len()).find(|k| open(&behind, *k)) {
+            let group = |k: usize| self.items.get(k).and_then(|item| item.group);
+            let turn = |k: usize| k == first || group(k).is_some() && group(k) == group(first);
+            let of_group = (0..self.items.len()).filter(|k| open(&behind, *k) && turn(*k));
+            let next = of_group.min_by_key(|k| behind.get(*k).copied());
+            let Some((item, done)) = next.and_then(|k| Some((k, behind.get_mut(k)?))) else {
+                break;
+            };
+            turns.push((item, *done));
+            *done += 1;
+        }
+        turns
+    }
+}

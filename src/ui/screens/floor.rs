@@ -188,14 +188,22 @@ fn load_by_count(coming: ComingSet) -> (String, &'static str) {
     }
 }
 
-/// Last time, today, next and what to fetch.
+/// How wide the right-hand column is, on a screen wide enough for it.
+fn beside_room(page: &Page<'_>) -> Option<u16> {
+    page.area
+        .width
+        .checked_sub(RIGHT)
+        .filter(|room| *room >= 16)
+}
+
+/// Last time, today, next and what to fetch, as far as it fits there.
 fn beside(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Frame<'_>, u16)) {
-    if page.area.width < RIGHT + 16 {
+    let Some(room) = beside_room(page) else {
         return;
-    }
+    };
     let area = Rect {
         x: page.area.x + RIGHT,
-        width: page.area.width - RIGHT,
+        width: room,
         ..page.area
     };
     let mut lines: Vec<(String, Role)> = Vec::new();
@@ -219,11 +227,9 @@ fn beside(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut F
         format!("next  {}", told::work(coming.load, coming.asked)),
         Role::Strong,
     ));
-    lines.extend(
-        gear(floor, coming)
-            .into_iter()
-            .map(|text| (text, Role::Text)),
-    );
+    let gear = gear(floor, coming).into_iter();
+    let fits = gear.filter(|text| text.chars().count() <= usize::from(area.width));
+    lines.extend(fits.map(|text| (text, Role::Text)));
     let buf = frame.buffer_mut();
     for (k, (text, role)) in lines.iter().take(big::ROWS + 1).enumerate() {
         put(
@@ -235,30 +241,19 @@ fn beside(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut F
     }
 }
 
-/// What to fetch, and which plates move: those of the session's plan where its load is the one to
-/// come.
+/// What to fetch, and which plates move from what is on now.
 fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
-    let planned = floor
-        .briefing
-        .stacks
-        .get(coming.item)
-        .and_then(|sets| sets.get(coming.cell));
-    match planned {
-        Some(Some(stack)) if stack.load == coming.load && !stack.stack.0.is_empty() => {
-            vec![
-                format!("plates {} each end", stack.stack),
-                stack.change.clone(),
-            ]
-        }
-        Some(_) | None => {
-            let build = floor.build(coming.item, coming.load);
-            build
-                .filter(|build| **build != Build::Body)
-                .map(|build| format!("fetch {build}"))
-                .into_iter()
-                .collect()
-        }
+    if let Some(set) = floor.plates.as_ref().filter(|set| !set.stack.0.is_empty()) {
+        return vec![format!("plates {} each end", set.stack), set.change.clone()];
     }
+    let build = floor.build(coming.item, coming.load);
+    let fetch = build.filter(|build| **build != Build::Body);
+    let fetch = fetch.map(|build| format!("fetch {build}"));
+    let moved = floor.plates.as_ref().filter(|set| set.moves > 0);
+    fetch
+        .into_iter()
+        .chain(moved.map(|set| set.change.clone()))
+        .collect()
 }
 
 /// The rest in words and as a gauge, on one line or two.
@@ -308,6 +303,18 @@ const fn role_of(rest: RestView) -> Role {
 fn words(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Frame<'_>, u16)) {
     let width = usize::from(page.area.width).saturating_sub(2);
     let mut lines: Vec<(String, Role)> = Vec::new();
+    // What has no room beside the big digits.
+    let beside = usize::from(beside_room(page).unwrap_or_default());
+    for text in gear(floor, coming)
+        .iter()
+        .filter(|text| text.chars().count() > beside)
+    {
+        lines.extend(
+            wrap(text, width)
+                .into_iter()
+                .map(|line| (line, Role::Strong)),
+        );
+    }
     let way = floor.ways.get(&(coming.item, coming.kind));
     if let Some(way) = way.filter(|way| !way.say.is_empty()) {
         lines.extend(
@@ -323,23 +330,7 @@ fn words(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Fr
         let text = "after it say how many more would have gone: . and a digit";
         lines.push((text.to_owned(), Role::Strong));
     }
-    let before = floor
-        .session
-        .items
-        .get(coming.item)
-        .map_or(0, |item| floor.past.outings(&item.planned.exercise).len());
-    if let Some(exercise) = floor.exercise(coming.item, &page.model.desk)
-        && before < NEW
-    {
-        let coaching = &exercise.coaching;
-        for text in [&coaching.set_up, &coaching.movement] {
-            lines.extend(
-                wrap(text, width)
-                    .into_iter()
-                    .map(|line| (line, Role::Quiet)),
-            );
-        }
-    }
+    lines.extend(cues(page, floor, (coming, width)));
     if let Some(next) = next_exercise(&floor.session, coming.item) {
         let name = page
             .model
@@ -357,6 +348,25 @@ fn words(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Fr
             (1, y + u16::try_from(k).unwrap_or(0)),
             (text, page.theme, *role),
         );
+    }
+}
+
+/// How an exercise is done, while it is new.
+fn cues(
+    page: &Page<'_>,
+    floor: &Floor,
+    (coming, width): (ComingSet, usize),
+) -> Vec<(String, Role)> {
+    let item = floor.session.items.get(coming.item);
+    let before = item.map_or(0, |item| floor.past.outings(&item.planned.exercise).len());
+    match floor.exercise(coming.item, &page.model.desk) {
+        Some(exercise) if before < NEW => {
+            let coaching = &exercise.coaching;
+            let texts = [&coaching.set_up, &coaching.movement].into_iter();
+            let lines = texts.flat_map(|text| wrap(text, width));
+            lines.map(|line| (line, Role::Quiet)).collect()
+        }
+        Some(_) | None => Vec::new(),
     }
 }
 

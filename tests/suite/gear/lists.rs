@@ -4,7 +4,7 @@ use crate::rig::training::weight;
 use proptest::prelude::*;
 use rackside::domain::gear::{Bar, Build, Fits, Handle, Implement, Place, PlaceId, Plate};
 use rackside::domain::units::{Mass, Unit};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Any place: handles, a bar, plates of both units, more or fewer.
 fn anywhere() -> impl Strategy<Value = Place> {
@@ -42,12 +42,14 @@ fn every_lot(place: &Place, bars: bool, ends: u8) -> BTreeSet<Mass> {
     let wrong = if bars { Fits::Handles } else { Fits::Bars };
     let sleeve = place.bars[0].sleeve.map_or(usize::MAX, usize::from);
     let mut lots: Vec<(Mass, usize)> = vec![(Mass::ZERO, 0)];
+    let mut there: BTreeMap<Mass, usize> = BTreeMap::new();
     for plate in place.plates.iter().filter(|plate| plate.fits != wrong) {
+        *there.entry(plate.weight.mass).or_default() += usize::from(plate.count);
+    }
+    for (plate, there) in there {
         let more = |(mass, plates): (Mass, usize)| {
-            (0..=plate.count / ends).map(move |count| {
-                let laid = plate.weight.mass * i64::from(count);
-                (mass + laid, plates + usize::from(count))
-            })
+            (0..=there / usize::from(ends))
+                .map(move |count| (mass + plate * i64::try_from(count).unwrap(), plates + count))
         };
         lots = lots.into_iter().flat_map(more).collect();
     }

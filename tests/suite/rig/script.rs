@@ -8,7 +8,7 @@ use rackside::app::model::{Desk, Model, Screen};
 use rackside::app::msg::Msg;
 use rackside::app::update::{begin, deadline, update};
 use rackside::domain::advice::{revise, stand_ins};
-use rackside::domain::gear::PlaceId;
+use rackside::domain::gear::{Place, PlaceId};
 use rackside::domain::history::{History, Lifter, Prefs};
 use rackside::domain::program::ProgramId;
 use rackside::domain::schedule::Material;
@@ -61,11 +61,22 @@ impl Script {
 
     /// At the briefing of a program, at the club, nothing done before.
     pub fn of(program: &str) -> Self {
+        let mut places = crate::files::places();
+        let club = places.iter().position(|place| place.id.as_str() == "club");
+        Self::at(program, places.remove(club.expect("it ships")))
+    }
+
+    /// At the briefing of a program, at a place, nothing done before.
+    pub fn at(program: &str, place: Place) -> Self {
         let catalogue = crate::files::catalogue();
         let id = ProgramId::new("short").expect("a name");
         let program = program_file::read("short.ron", &id, program, &catalogue);
         let program = program.unwrap_or_else(|problems| panic!("{}", problems[0]));
-        let places = crate::files::places();
+        let mut places = crate::files::places();
+        places.retain(|other| other.id != place.id);
+        let here = place.id.clone();
+        places.push(place);
+        places.sort_by(|one, other| one.id.cmp(&other.id));
         let desk = Arc::new(Desk {
             catalogue,
             places,
@@ -76,7 +87,7 @@ impl Script {
             body_weight: None,
             experience: Experience::Intermediate,
             boldness: Boldness::Steady,
-            place: PlaceId::new("club").expect("a name"),
+            place: here,
             program: id,
         };
         let civil = Civil::parse("2026-11-19T18:22:00.000+01:00").expect("a time");

@@ -239,13 +239,16 @@ fn between_exercises_the_longer_window_holds_and_plates_take_their_time() {
     for _ in 0..3 {
         script = script.keys("<enter>").wait_s(100);
     }
-    let coming = script.floor().coming_set().expect("a set");
-    let stack = script.floor().briefing.stacks[coming.item][coming.cell]
-        .as_ref()
-        .expect("plates");
+    // One of the two handles, as it is.
     let window = script.floor().rest(script.now).expect("a rest").window;
-    assert!(stack.moves > 0, "another load on the handle");
-    assert_eq!(window.opens.get(), 60 + 3 * stack.moves);
+    assert_eq!(window.opens.get(), 60);
+    let script = script.keys("<right>");
+    let plates = script.floor().plates.clone().expect("plates");
+    let window = script.floor().rest(script.now).expect("a rest").window;
+    assert!(plates.moves > 0, "another load on the handle");
+    assert_eq!(window.opens.get(), 60 + 3 * plates.moves);
+    let screen = script.screen();
+    assert!(screen.contains(&plates.change), "{screen}");
 }
 
 /// Two sets of ten reps at three seconds, one rest in the middle of its window, getting set: nobody

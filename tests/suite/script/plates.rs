@@ -1,0 +1,149 @@
+//! Plates on the floor: what changes from what is on now, on all handles and bars together.
+
+use crate::rig::script::Script;
+use rackside::app::model::Screen;
+use rackside::domain::gear::{Place, PlaceId};
+use rackside::domain::schedule::Briefing;
+use rackside::domain::session::SetKind;
+use rackside::formats::gear_file;
+
+/// A bar, two handles, and hardly plates enough for both.
+fn few() -> Place {
+    let text = r#"(format: 1, name: "Few plates", unit: Kg,
+        handles: [(weight: "2 kg", count: 2, sleeve: 4)],
+        bars: [(name: "bar", weight: "10 kg")],
+        plates: [(weight: "10 kg", count: 2), (weight: "5 kg", count: 4),
+            (weight: "2.5 kg", count: 4), (weight: "1.25 kg", count: 4)],
+        has: [Bench, Floor, Rack, Step], safeties: true)"#;
+    let id = PlaceId::new("few").expect("a name");
+    gear_file::read("few.ron", &id, text).unwrap_or_else(|problems| panic!("{}", problems[0]))
+}
+
+/// Two exercises on one day, in turn or one after the other.
+fn program(exercises: [&str; 2], group: &str) -> String {
+    let slot = |exercise: &str| {
+        let numbers = "sets: 3, reps: \"8-12\", rest: \"1:00-1:30\"";
+        format!("(exercise: \"{exercise}\", {numbers}{group}),")
+    };
+    format!(
+        "(format: 1, name: \"Two\", rhythm: Rotation(per_week: 3), phases: [(name: \"Only\", \
+         weeks: 4, days: [(name: \"Day 1\", slots: [{}{}])])])",
+        slot(exercises[0]),
+        slot(exercises[1]),
+    )
+}
+
+/// The whole session, each exercise with the load named at its first set.
+fn done_with(mut script: Script, loads: [&str; 2]) -> Script {
+    script = script.keys("<enter>");
+    while let Screen::Floor(floor) = &script.model.screen {
+        let coming = floor.coming_set().expect("a set");
+        let begins = floor.session.records(coming.item).next().is_none();
+        let load = format!("w{}<enter>", loads[coming.item]);
+        script = script.wait_s(150).keys(if begins { &load } else { "" });
+        script = script.keys("<enter>.2");
+    }
+    script.keys("<enter>").wait_s(3 * 86_400).again()
+}
+
+fn briefing(script: &Script) -> &Briefing {
+    let Screen::Briefing(screen) = &script.model.screen else {
+        panic!("{}", script.screen())
+    };
+    &screen.briefing
+}
+
+/// After a session of bench presses with 45 kg: 10 + 5 + 2.5 on each end of the bar, then the
+/// dumbbells want all four plates of 5 kg, two of which are on the bar.
+#[test]
+fn plates_on_the_bar_come_off_before_they_go_on_the_handles() {
+    let script = Script::at(&program(["bench_press", "dumbbell_bench_press"], ""), few());
+    let mut script = script.keys("<enter>").wait_s(60).keys("w45<enter>");
+    script = script
+        .shows("plates 10 + 5 + 2.5 each end")
+        .shows("each end: on 10 + 5 + 2.5");
+    script = script
+        .keys("<enter>")
+        .wait_s(100)
+        .keys("<right>")
+        .shows("each end: on 1.25");
+    script = script
+        .keys("<left><left>")
+        .shows("each end: off 2.5, on 1.25");
+    script = script.keys("<right>").shows("as it is");
+    for _ in 0..4 {
+        script = script.keys("<enter>").wait_s(80);
+    }
+    script = script.keys("w12<enter>").shows("plates 5 each end");
+    let change = "first 2 × 2.5 + 2 × 5 off the bar; each end: on 5";
+    script = script.shows(change);
+    assert!(
+        script
+            .screen_of(60, 20)
+            .replace("\n ", " ")
+            .contains(change)
+    );
+    // Two plates of each kind off the bar, one on each of four ends.
+    assert_eq!(
+        script.floor().plates.as_ref().expect("plates").moves,
+        2 + 2 + 4
+    );
+    // Another load, then none of them: what is on is what was lifted.
+    script = script.keys("<enter>").wait_s(90).keys("<right>");
+    let before = script.floor().plates.clone();
+    assert!(before.as_ref().is_some_and(|plates| plates.moves > 0));
+    let script = script.again();
+    assert_eq!(script.floor().plates, before, "after a crash too");
+}
+
+/// 20 on each end of the bar takes a plate of 5 kg, and 5 on each end of two handles all four that
+/// there are. With 2.5 on the handles all is there at once.
+#[test]
+fn exercises_in_turn_need_plates_for_both_at_once() {
+    let program = program(["bench_press", "dumbbell_bench_press"], ", group: 1");
+    let script = done_with(Script::at(&program, few()), ["50", "12"]);
+    let parted = briefing(&script);
+    let want = "Bench press and Dumbbell bench press want the same plates: one, then the other";
+    assert_eq!(parted.remarks, [want]);
+    assert!(parted.plan.items[1].group.is_none());
+    let script = done_with(Script::at(&program, few()), ["15", "7"]);
+    let turns = briefing(&script);
+    assert_eq!(turns.remarks, Vec::<String>::new());
+    assert_eq!(turns.plan.turns()[..3], [(0, 0), (1, 0), (0, 1)]);
+    // Behind the first working set of each, nothing moves.
+    for (item, stacks) in turns.plan.items.iter().zip(&turns.stacks.sets) {
+        let working = item
+            .sets
+            .iter()
+            .position(|set| set.kind == SetKind::Working);
+        let later = stacks
+            .iter()
+            .skip(working.expect("a working set") + 1)
+            .flatten();
+        assert_eq!(
+            later.map(|set| set.moves).sum::<u32>(),
+            0,
+            "both stay loaded"
+        );
+    }
+}
+
+/// The order in which plates are planned is the order in which sets come.
+#[test]
+fn plates_are_planned_in_the_order_of_doing() {
+    for groups in [[", group: 1", ", group: 1"], ["", ""], [", group: 1", ""]] {
+        let text = program(["bench_press", "dumbbell_bench_press"], "GROUP");
+        let text = text
+            .replacen("GROUP", groups[0], 1)
+            .replacen("GROUP", groups[1], 1);
+        let mut script = Script::at(&text, few()).keys("<enter>");
+        let plan = script.floor().session.plan.clone().expect("a plan");
+        let mut seen = Vec::new();
+        while let Screen::Floor(floor) = &script.model.screen {
+            let coming = floor.coming_set().expect("a set");
+            seen.push((coming.item, coming.cell));
+            script = script.wait_s(100).keys("<enter>");
+        }
+        assert_eq!(plan.turns(), seen);
+    }
+}

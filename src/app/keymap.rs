@@ -117,6 +117,8 @@ pub enum Action {
     Mute,
     /// Big digits on and off.
     BigDigits,
+    /// Dark, light, or no colour.
+    Ground,
     /// How the exercise is done.
     Coaching,
     /// The session ends here.

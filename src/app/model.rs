@@ -5,7 +5,7 @@ use super::kept::Ledger;
 use super::keymap::Mode;
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::gear::{Makeable, Place, PlaceId};
-use crate::domain::history::{History, Lifter, Pace, Prefs};
+use crate::domain::history::{Ground, History, Lifter, Pace, Prefs};
 use crate::domain::program::{Program, ProgramId};
 use crate::domain::schedule::{Briefing, SetStack, Wish};
 use crate::domain::session::{
@@ -61,6 +61,8 @@ pub struct Model {
     pub alarm: bool,
     /// What these records are, where they are no person's.
     pub mark: Option<&'static str>,
+    /// What the screen is drawn on.
+    pub ground: Ground,
     /// What the person prefers.
     pub prefs: Prefs,
     /// When the last key came.

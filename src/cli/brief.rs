@@ -12,7 +12,7 @@ use std::io::Write;
 pub struct Arguments {
     /// Print one JSON object for scripts
     #[arg(long)]
-    json: bool,
+    pub json: bool,
 }
 
 /// Prints today's session to `out`.

@@ -6,7 +6,7 @@ use crate::domain::history::Lifter;
 use crate::domain::invented::{DEVICE, Invention};
 use crate::domain::units::{Civil, Mass, Unit, Weight};
 use crate::formats::{journal, lifter_file};
-use crate::shell::{self, Disk, Ended, Error, Home, Loaded, Storage, now};
+use crate::shell::{self, Disk, Ended, Error, Flags, Home, Loaded, Start, Storage, now};
 use chrono::{Datelike, NaiveDate};
 use std::collections::BTreeMap;
 use std::io::Write;
@@ -43,7 +43,7 @@ pub struct Arguments {
 /// # Errors
 ///
 /// The folder holds a journal already, or cannot be written; there is no terminal to open them on.
-pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
+pub fn run(arguments: &Arguments, flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
     let until = match arguments.until {
         Some(date) => midnight(date)?,
         None => now().civil,
@@ -56,13 +56,13 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
             Ok(Exit::Done)
         }
         None => {
-            super::needs_terminal()?;
+            super::needs_terminal(flags)?;
             out.flush()?;
             let name = format!("rackside-demo-{}", shell::new_name());
             let folder = Disk
                 .make_temporary(&name)
                 .map_err(Error::file("make the temporary folder", name.as_ref()))?;
-            let ended = open(&folder, arguments, until);
+            let ended = open(&folder, flags, (arguments, until));
             // However it ended: what was invented goes.
             Disk.remove_folder(&folder)
                 .map_err(Error::file("remove", &folder))?;
@@ -72,10 +72,16 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
 }
 
 /// Opens invented records on the terminal.
-fn open(folder: &Path, arguments: &Arguments, until: Civil) -> Result<Ended, Failure> {
+fn open(
+    folder: &Path,
+    flags: Flags,
+    (arguments, until): (&Arguments, Civil),
+) -> Result<Ended, Failure> {
     write(folder, arguments, until)?;
     warn("these records are invented; nothing you do here is kept");
-    Ok(shell::run(&Home::under(folder)?, Some("invented records"))?)
+    let home = &Home::under(folder)?;
+    let mark = Some("invented records");
+    Ok(shell::run(Start { home, flags, mark })?)
 }
 
 fn midnight(date: NaiveDate) -> Result<Civil, Failure> {

@@ -29,6 +29,17 @@ enum Command {
     },
 }
 
+impl Arguments {
+    /// Whether what is printed is JSON.
+    pub const fn is_for_scripts(&self) -> bool {
+        match self.command {
+            Some(Command::Solve) => true,
+            Some(Command::Plan { json }) => json,
+            None => self.json,
+        }
+    }
+}
+
 /// What each implement is called, and whether it has loads to list.
 const IMPLEMENTS: [(&str, Implement); 5] = [
     ("pair", Implement::Pair),

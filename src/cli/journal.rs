@@ -25,6 +25,15 @@ enum Command {
     },
 }
 
+impl Arguments {
+    /// Whether what is printed is JSON.
+    pub const fn is_for_scripts(&self) -> bool {
+        match self.command {
+            Command::List { json } => json,
+        }
+    }
+}
+
 /// Does what was asked of the journal.
 ///
 /// # Errors

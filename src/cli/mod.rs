@@ -3,18 +3,23 @@
 //! Results go to standard output, messages to standard error. Never the screens: the interactive
 //! program is started through the shell.
 
+mod appearance;
 mod brief;
 mod demo;
 mod gear;
 mod journal;
 mod outcome;
 mod paths;
+mod settings;
 mod suggest;
 
 pub use outcome::{Exit, Failure, warn};
 
+use crate::domain::history::Prefs;
+use crate::domain::words::Letters;
 use crate::domain::words::caution::CAUTION;
-use crate::shell::{self, Ended, Home};
+use crate::shell::{self, Ended, Flags, Home, Settings, Start};
+use appearance::{Appearance, Speller};
 use clap::{Parser, Subcommand};
 use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
@@ -24,6 +29,8 @@ use std::io::{self, IsTerminal, Write};
 #[command(name = "rackside", version, max_term_width = 80, after_help = after_help())]
 #[command(color = clap::ColorChoice::Never)]
 struct Arguments {
+    #[command(flatten)]
+    appearance: Appearance,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -36,12 +43,14 @@ enum Command {
     Gear(gear::Arguments),
     Journal(journal::Arguments),
     Paths(paths::Arguments),
+    Settings(settings::Arguments),
     Suggest(suggest::Arguments),
 }
 
 const EXAMPLES: &str = "\
 Examples:
   rackside                    open today's session
+  rackside --lines            the same in lines, for a screen reader
   RACKSIDE_HOME=DIR rackside  keep every file of a person under DIR";
 
 const EXITS: &str = "\
@@ -52,8 +61,22 @@ fn after_help() -> String {
     format!("{EXAMPLES}\n\n{EXITS}\n\n{}", CAUTION.join("\n\n"))
 }
 
+impl Command {
+    /// Whether what it prints is for people: what is for scripts is never spelled otherwise.
+    const fn is_for_people(&self) -> bool {
+        match self {
+            Self::Brief(arguments) => !arguments.json,
+            Self::Gear(arguments) => !arguments.is_for_scripts(),
+            Self::Journal(arguments) => !arguments.is_for_scripts(),
+            Self::Demo(_) | Self::Paths(_) | Self::Settings(_) => true,
+            Self::Suggest(_) => false,
+        }
+    }
+}
+
 /// Does what the process was called for.
 pub fn main() -> Exit {
+    outcome::spell_in(letters(Flags::default()));
     let mut out = io::BufWriter::new(io::stdout());
     let done = run(std::env::args_os(), &mut out);
     let flushed = out.flush().map_err(Failure::Output);
@@ -66,16 +89,35 @@ pub fn main() -> Exit {
     ended.unwrap_or_else(|failure| failure.report(&mut io::stderr()))
 }
 
+/// Which characters can be shown here.
+fn letters(flags: Flags) -> Letters {
+    let environment = |name: &str| std::env::var_os(name);
+    Settings::settle(flags, environment, Prefs::default())
+        .letters
+        .value
+}
+
 /// Reads the arguments and runs the command, its results going to `out`.
 fn run(
     arguments: impl IntoIterator<Item = OsString>,
     out: &mut dyn Write,
 ) -> Result<Exit, Failure> {
     match Arguments::try_parse_from(arguments) {
-        Ok(Arguments { command: None }) => interactive(out),
         Ok(Arguments {
-            command: Some(command),
-        }) => perform(&command, out),
+            appearance,
+            command,
+        }) => {
+            let flags = appearance.flags();
+            let letters = letters(flags);
+            outcome::spell_in(letters);
+            let for_people = command.as_ref().is_none_or(Command::is_for_people);
+            let letters = if for_people {
+                letters
+            } else {
+                Letters::Unicode
+            };
+            perform(command, flags, &mut Speller { letters, out })
+        }
         Err(answer) if answer.use_stderr() => Err(Failure::usage(answer.to_string())),
         Err(answer) => {
             write!(out, "{answer}")?;
@@ -84,27 +126,34 @@ fn run(
     }
 }
 
-fn perform(command: &Command, out: &mut dyn Write) -> Result<Exit, Failure> {
+fn perform(command: Option<Command>, flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
     match command {
-        Command::Brief(arguments) => brief::run(arguments, out),
-        Command::Demo(arguments) => demo::run(arguments, out),
-        Command::Gear(arguments) => gear::run(arguments, out),
-        Command::Journal(arguments) => journal::run(arguments, out),
-        Command::Paths(_) => paths::run(out),
-        Command::Suggest(arguments) => suggest::run(arguments, out),
+        None => interactive(flags, out),
+        Some(Command::Brief(arguments)) => brief::run(&arguments, out),
+        Some(Command::Demo(arguments)) => demo::run(&arguments, flags, out),
+        Some(Command::Gear(arguments)) => gear::run(&arguments, out),
+        Some(Command::Journal(arguments)) => journal::run(&arguments, out),
+        Some(Command::Paths(_)) => paths::run(out),
+        Some(Command::Settings(_)) => settings::run(flags, out),
+        Some(Command::Suggest(arguments)) => suggest::run(&arguments, out),
     }
 }
 
 /// Opens today's session on the terminal.
-fn interactive(out: &mut dyn Write) -> Result<Exit, Failure> {
-    needs_terminal()?;
+fn interactive(flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
+    needs_terminal(flags)?;
     out.flush()?;
-    ended(shell::run(&Home::here()?, None)?)
+    let home = &Home::here()?;
+    ended(shell::run(Start {
+        home,
+        flags,
+        mark: None,
+    })?)
 }
 
-/// The session is for a person at a terminal.
-fn needs_terminal() -> Result<(), Failure> {
-    if io::stdin().is_terminal() && io::stdout().is_terminal() {
+/// The session is for a person at a terminal, but for one who asks for lines in so many words.
+fn needs_terminal(flags: Flags) -> Result<(), Failure> {
+    if flags.lines || (io::stdin().is_terminal() && io::stdout().is_terminal()) {
         return Ok(());
     }
     Err(Failure::usage(NO_TERMINAL))
@@ -127,4 +176,5 @@ const PANICKED: &str = "rackside: a mistake in the program ended it. Every recor
     journal.\nStart it again to go on where you were.";
 
 const NO_TERMINAL: &str = "rackside: the session needs a terminal for its keys and its screen\n\
-    Run it in a terminal window, or see 'rackside --help' for commands that need none.";
+    Run it in a terminal window, with --lines from a pipe, or see 'rackside --help' for commands \
+    that need none.";

@@ -1,8 +1,10 @@
 //! How a command ends: its exit code, and what is said when it could not do its job.
 
+use crate::domain::words::Letters;
 use crate::shell;
 use std::io::{self, Write};
 use std::process::ExitCode;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How the process ends. The numbers are a promise to scripts.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -98,9 +100,22 @@ impl From<io::Error> for Failure {
     }
 }
 
+/// Whether messages are spelled in ASCII alone.
+static ASCII: AtomicBool = AtomicBool::new(false);
+
+/// Spells messages from now on in the characters that can be shown.
+pub fn spell_in(letters: Letters) {
+    ASCII.store(letters == Letters::Ascii, Ordering::Relaxed);
+}
+
 /// One message. Where even standard error is closed, nobody is left to tell.
 fn say(err: &mut dyn Write, text: &str) {
-    let _ = writeln!(err, "{}", text.trim_end());
+    let letters = if ASCII.load(Ordering::Relaxed) {
+        Letters::Ascii
+    } else {
+        Letters::Unicode
+    };
+    let _ = writeln!(err, "{}", letters.spell(text.trim_end()));
 }
 
 /// A warning on standard error: the command goes on and ends well.

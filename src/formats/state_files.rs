@@ -1,7 +1,7 @@
 //! Files of ours that deleting loses nothing recorded by: device, preferences, draft.
 
 use super::mirror::WireKind;
-use crate::domain::history::Prefs;
+use crate::domain::history::{Ground, Prefs};
 use crate::domain::session::{Beat, Cued, Draft, EventId, Typed};
 use crate::domain::units::{Boot, Civil, Now, Seconds, Spare};
 use crate::formats::journal;
@@ -56,21 +56,37 @@ struct WirePrefs {
     #[serde(default)]
     mute: bool,
     #[serde(default)]
-    big: bool,
+    small: bool,
+    #[serde(default)]
+    ground: Option<String>,
 }
 
-/// Reads the preferences; what cannot be read is as if it were not there.
+/// Reads the preferences; what cannot be read is as if nothing had been preferred.
 pub fn read_prefs(text: &str) -> Prefs {
     match ron::from_str::<WirePrefs>(text) {
-        Ok(WirePrefs { mute, big }) => Prefs { mute, big },
+        Ok(wire) => Prefs {
+            mute: wire.mute,
+            small: wire.small,
+            ground: wire.ground.as_deref().and_then(Ground::named),
+        },
         Err(_) => Prefs::default(),
     }
 }
 
-/// The text of the preferences.
+/// The text of the preferences' file.
 pub fn prefs_text(prefs: Prefs) -> String {
-    let Prefs { mute, big } = prefs;
-    ron::to_string(&WirePrefs { mute, big }).unwrap_or_default()
+    let Prefs {
+        mute,
+        small,
+        ground,
+    } = prefs;
+    let ground = ground.map(|ground| ground.name().to_owned());
+    ron::to_string(&WirePrefs {
+        mute,
+        small,
+        ground,
+    })
+    .unwrap_or_default()
 }
 
 #[derive(Serialize, Deserialize)]

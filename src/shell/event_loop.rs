@@ -2,8 +2,10 @@
 
 use super::advisor::{Advisor, Asked, Knowledge};
 use super::desk::{Loaded, material};
+use super::face::Face;
 use super::journal_writer::{JournalWriter, Left, Report};
 use super::keeper::{Keep, Keeper};
+use super::settings::{Flags, Settings};
 use super::signals::{self, Signal};
 use super::state_store::StateStore;
 use super::terminal::{self, Input};
@@ -17,7 +19,7 @@ use crate::domain::history::History;
 use crate::domain::session::Stamped;
 use crate::domain::units::Now;
 use crate::formats::journal::Record;
-use crate::ui::{self, theme::Theme};
+use crate::ui::lines::{self, Entered};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
@@ -54,13 +56,23 @@ enum Wake {
     Msg(Msg),
 }
 
-/// Runs the interactive program in a home until it is left. A `mark` stays on the screen: what
-/// these records are, where they are no person's.
+/// What a run begins from.
+#[derive(Clone, Copy, Debug)]
+pub struct Start<'h> {
+    /// Where the files are.
+    pub home: &'h Home,
+    /// What was asked for at the command line.
+    pub flags: Flags,
+    /// What these records are, where they are no person's: it stays on the screen.
+    pub mark: Option<&'static str>,
+}
+
+/// Runs the interactive program in a home until it is left.
 ///
 /// # Errors
 ///
 /// Files have problems, another process holds the journal, the terminal refuses.
-pub fn run(home: &Home, mark: Option<&'static str>) -> Result<Ended, Error> {
+pub fn run(Start { home, flags, mark }: Start<'_>) -> Result<Ended, Error> {
     let storage: Arc<dyn Storage> = Arc::new(Disk);
     let loaded = Loaded::from(home, storage.as_ref())?;
     let held = disk::lock(&home.lock()).map_err(Error::file("lock", &home.lock()))?;
@@ -70,27 +82,26 @@ pub fn run(home: &Home, mark: Option<&'static str>) -> Result<Ended, Error> {
     let record = read_journal(home, storage.as_ref())?;
     let state = StateStore::of(home, storage.clone());
     let (wake, inbox) = channel();
+    let settings = Settings::settle(flags, |name| std::env::var_os(name), state.prefs());
     let mut shell = Shell::start(home, (storage, state, wake.clone()), &loaded, &record);
     let signals = wake.clone();
     signals::listen(move |signal| drop(signals.send(Wake::Signal(signal))))
         .map_err(|why| Error::Said(format!("cannot hear signals: {why}")))?;
     let gone = |why| Error::Said(format!("the terminal cannot be used: {why}"));
-    let (mut screen, guard) = terminal::take().map_err(gone)?;
-    terminal::listen(move |input| wake.send(Wake::Input(input)).is_ok()).map_err(gone)?;
-    let theme = Theme::of(terminal::has_colours());
     let (mut model, effects) = shell.begin(&loaded, &record);
+    let mut face = Face::take(&settings, move |input| {
+        wake.send(Wake::Input(input)).is_ok()
+    })
+    .map_err(gone)?;
     model.mark = mark;
-    let over = shell.perform(effects);
+    model.ground = settings.ground.value;
+    let over = shell.perform(effects, &mut face);
     let ended = match over {
         Some(ended) => Ok(ended),
         // A panic in deciding or drawing must not take what is on its way to the disk with it.
-        None => catch_unwind(AssertUnwindSafe(|| {
-            shell.run(model, (&mut screen, theme), &inbox)
-        })),
+        None => catch_unwind(AssertUnwindSafe(|| shell.run(model, &mut face, &inbox))),
     };
-    drop(guard);
-    // Its own way of dropping complains to a terminal that may be gone, and panics where it is.
-    std::mem::forget(screen);
+    face.leave();
     Ok(shell.leave(ended.unwrap_or(Ended::Panicked)))
 }
 
@@ -113,7 +124,6 @@ struct Shell {
     advisor: Advisor,
     history: Arc<History>,
     mute: bool,
-    redraw: bool,
 }
 
 impl Shell {
@@ -149,7 +159,7 @@ impl Shell {
         let tell = move |msg| drop(wake.send(Wake::Msg(msg)));
         let keeper = Keeper::start(home, storage, tell.clone());
         let advisor = Advisor::start(knowledge, tell);
-        let (mute, redraw) = (false, false);
+        let mute = false;
         Self {
             state,
             device,
@@ -158,7 +168,6 @@ impl Shell {
             advisor,
             history,
             mute,
-            redraw,
         }
     }
 
@@ -202,31 +211,24 @@ impl Shell {
     }
 
     /// Draws and waits in turn until it is over.
-    fn run(
-        &mut self,
-        mut model: Model,
-        (screen, theme): (&mut terminal::Screen, Theme),
-        inbox: &Receiver<Wake>,
-    ) -> Ended {
+    fn run(&mut self, mut model: Model, face: &mut Face, inbox: &Receiver<Wake>) -> Ended {
         loop {
-            let now = clock::now();
-            if screen
-                .draw(|frame| ui::draw(&model, theme, now, frame))
-                .is_err()
-            {
+            if face.show(&model, clock::now()).is_err() {
                 return Ended::Signal(HANGUP);
             }
-            if let Some(ended) = self.turn(&mut model, inbox) {
+            if let Some(ended) = self.turn(&mut model, face, inbox) {
                 return ended;
-            }
-            if std::mem::take(&mut self.redraw) {
-                let _ = screen.size().map(|size| screen.resize(size.into()));
             }
         }
     }
 
     /// Waits for one thing to happen, and everything that comes of it; says when it is over.
-    fn turn(&mut self, model: &mut Model, inbox: &Receiver<Wake>) -> Option<Ended> {
+    fn turn(
+        &mut self,
+        model: &mut Model,
+        face: &mut Face,
+        inbox: &Receiver<Wake>,
+    ) -> Option<Ended> {
         let now = clock::now();
         let due = update::deadline(model, now).map_or(60_000, |due| due.since(now.boot).max(0));
         let wait = Duration::from_millis(u64::try_from(due).unwrap_or(0));
@@ -240,25 +242,58 @@ impl Shell {
                 Msg::Key(key)
             }
             Ok(Wake::Signal(Signal::Resized)) | Err(RecvTimeoutError::Timeout) => Msg::Tick,
+            Ok(Wake::Input(Input::Line(line))) => return self.line(model, face, &line),
+            Ok(Wake::Input(Input::Gone)) if matches!(face, Face::Lines { .. }) => {
+                return Some(Ended::Left);
+            }
             Ok(Wake::Input(Input::Gone)) => return Some(Ended::Signal(HANGUP)),
             Ok(Wake::Signal(Signal::Leave(code))) => return Some(Ended::Signal(code)),
             Ok(Wake::Signal(Signal::Stop)) => {
-                self.suspend();
+                suspend(face);
                 Msg::Continued
             }
             Ok(Wake::Signal(Signal::Continue)) => {
                 // After a stop that nobody could hear of, others may have used the terminal.
-                self.take_again();
+                face.go_on();
                 Msg::Continued
             }
             Ok(Wake::Msg(msg)) => msg,
             Err(RecvTimeoutError::Disconnected) => return Some(Ended::Left),
         };
         let effects = update::update(model, msg, clock::now());
-        self.perform(effects)
+        self.perform(effects, face)
     }
 
-    fn perform(&mut self, effects: Vec<Effect>) -> Option<Ended> {
+    /// A line that was typed: its keys, one after the other. Where the first one only shows where
+    /// things stand, or ends a hold, the others are not meant for what comes behind.
+    fn line(&mut self, model: &mut Model, face: &mut Face, line: &str) -> Option<Ended> {
+        let now = clock::now();
+        match lines::entered(model, line) {
+            Entered::Keys(keys) => {
+                let shows = update::only_shows(model, now);
+                let alone = shows || update::is_holding(model);
+                let many = if alone { 1 } else { keys.len() };
+                for key in keys.into_iter().take(many) {
+                    let effects = update::update(model, Msg::Key(key), now);
+                    if let Some(ended) = self.perform(effects, face) {
+                        return Some(ended);
+                    }
+                }
+                let standing = if shows {
+                    lines::standing(model, now)
+                } else {
+                    Vec::new()
+                };
+                face.say(&standing)
+            }
+            Entered::Standing => face.say(&lines::standing(model, now)),
+            Entered::Unknown(words) => face.say(&[words]),
+        }
+        .err()
+        .map(|_| Ended::Signal(HANGUP))
+    }
+
+    fn perform(&mut self, effects: Vec<Effect>, face: &mut Face) -> Option<Ended> {
         let now = clock::now().civil;
         for effect in effects {
             match effect {
@@ -280,7 +315,7 @@ impl Shell {
                     self.mute = prefs.mute;
                     self.keeper.keep(Keep::Prefs(prefs));
                 }
-                Effect::Suspend => self.suspend(),
+                Effect::Suspend => suspend(face),
                 Effect::Quit => return Some(Ended::Left),
             }
         }
@@ -298,21 +333,6 @@ impl Shell {
         if !self.mute && times > 0 {
             terminal::ring(times);
         }
-    }
-
-    /// Stops for now: the terminal is given back, and taken again when the process goes on.
-    fn suspend(&mut self) {
-        if signals::can_stop() {
-            terminal::give_back();
-            let _ = signals::stop();
-            self.take_again();
-        }
-    }
-
-    fn take_again(&mut self) {
-        terminal::give_back();
-        let _ = terminal::enter();
-        self.redraw = true;
     }
 
     /// Sees to what is not on the disk yet.
@@ -335,5 +355,14 @@ impl Shell {
                 lines.join("\n")
             )),
         }
+    }
+}
+
+/// Stops for now: the terminal is given back, and taken again when the process goes on.
+fn suspend(face: &mut Face) {
+    if signals::can_stop() {
+        face.rest();
+        let _ = signals::stop();
+        face.go_on();
     }
 }

@@ -14,7 +14,7 @@ use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 use rustix::event::{PollFd, PollFlags, poll};
 use rustix::io::Errno;
-use std::io::{self, Stdout, Write};
+use std::io::{self, BufRead, Read, Stdout, Write};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
@@ -32,10 +32,12 @@ static MISHAPS: Mutex<Vec<String>> = Mutex::new(Vec::new());
 pub type Screen = Terminal<CrosstermBackend<Stdout>>;
 
 /// What comes from the terminal.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Input {
     /// A key.
     Key(Key),
+    /// A line, where lines are read.
+    Line(String),
     /// It is gone.
     Gone,
 }
@@ -66,6 +68,8 @@ pub fn take() -> io::Result<(Screen, Guard)> {
             mishaps.push(panic.to_string());
         }
     }));
+    // Whether there are colours is settled elsewhere, for all environments and options alike.
+    crossterm::style::force_color_output(true);
     enter()?;
     let screen = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     Ok((screen, Guard))
@@ -126,11 +130,13 @@ fn part(out: &mut impl Write) -> io::Result<()> {
     )
 }
 
-/// Whether colours are wanted: `NO_COLOR` holds when it is set and not empty.
-pub fn has_colours() -> bool {
-    let no = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
-    let dumb = std::env::var_os("TERM").is_none_or(|term| term == "dumb");
-    !no && !dumb
+/// Names the window, for as long as the terminal is ours.
+///
+/// # Errors
+///
+/// The terminal is gone.
+pub fn entitle(title: &str) -> io::Result<()> {
+    execute!(io::stdout(), SetTitle(title))
 }
 
 /// Whether this key is to bring on a panic: with a variable set that only tests set.
@@ -166,6 +172,34 @@ pub fn listen(tell: impl Fn(Input) -> bool + Send + 'static) -> io::Result<()> {
     })?;
     Ok(())
 }
+
+/// Reads lines on a thread of its own until there are no more.
+///
+/// # Errors
+///
+/// No thread is to be had.
+pub fn listen_for_lines(tell: impl Fn(Input) -> bool + Send + 'static) -> io::Result<()> {
+    let thread = std::thread::Builder::new().name("lines".to_owned());
+    thread.spawn(move || {
+        let mut bytes = Vec::new();
+        loop {
+            bytes.clear();
+            let input = io::stdin().lock();
+            let read = input.take(LONGEST_LINE).read_until(b'\n', &mut bytes);
+            if !matches!(read, Ok(1..)) {
+                tell(Input::Gone);
+                return;
+            }
+            if !tell(Input::Line(String::from_utf8_lossy(&bytes).into_owned())) {
+                return;
+            }
+        }
+    })?;
+    Ok(())
+}
+
+/// No line is longer: what comes behind is another.
+const LONGEST_LINE: u64 = 4096;
 
 /// How long bytes that have come may take to be read as keys.
 const ALREADY_THERE: Duration = Duration::from_millis(20);

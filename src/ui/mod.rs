@@ -1,39 +1,71 @@
 //! What the model looks like. Pure: the model and an instant in, cells out.
 
+pub mod lines;
 mod screens;
 pub mod theme;
+mod title;
 mod widgets;
+
+pub use title::title;
 
 use crate::app::model::{Model, Screen};
 use crate::domain::units::Now;
+use crate::domain::words::{Letters, stand_in};
 use ratatui::Frame;
+use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use theme::Theme;
+use ratatui::style::Style;
+use theme::{Look, Theme};
 
 /// The least that the screens can do with.
 const SMALLEST: (u16, u16) = (60, 20);
 
 /// Paints the model as it is at an instant.
-pub fn draw(model: &Model, theme: Theme, now: Now, frame: &mut Frame<'_>) {
+pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) {
+    let theme = Theme::new(model.ground, look.depth);
     let area = frame.area();
+    if let Some(ground) = theme.ground() {
+        frame.buffer_mut().set_style(area, Style::new().bg(ground));
+    }
     if area.width < SMALLEST.0 || area.height < SMALLEST.1 {
-        widgets::too_small(area, SMALLEST, frame);
-        return;
+        widgets::too_small(area, SMALLEST, (theme, frame));
+    } else {
+        let mut page = Page {
+            area,
+            theme,
+            now,
+            model,
+        };
+        screen(&mut page, frame);
+        screens::overlay::draw(&page, frame);
+        if model.alarm {
+            screens::alarm(&page, frame);
+        }
     }
-    let mut page = Page {
-        area,
-        theme,
-        now,
-        model,
-    };
-    match &model.screen {
-        Screen::FirstRun(first) => screens::first_run::draw(&mut page, first, frame),
-        Screen::Waiting => screens::waiting(&page, frame),
-        Screen::Briefing(screen) => screens::briefing::draw(&page, screen, frame),
-        Screen::Floor(floor) => screens::floor::draw(&page, floor, frame),
-        Screen::Debrief(debrief) => screens::debrief::draw(&page, debrief, frame),
+    if look.letters == Letters::Ascii {
+        spell(frame.buffer_mut());
     }
-    screens::overlay::draw(&page, frame);
+}
+
+fn screen(page: &mut Page<'_>, frame: &mut Frame<'_>) {
+    match &page.model.screen {
+        Screen::FirstRun(first) => screens::first_run::draw(page, first, frame),
+        Screen::Waiting => screens::waiting(page, frame),
+        Screen::Briefing(screen) => screens::briefing::draw(page, screen, frame),
+        Screen::Floor(floor) => screens::floor::draw(page, floor, frame),
+        Screen::Debrief(debrief) => screens::debrief::draw(page, debrief, frame),
+    }
+}
+
+/// Puts a stand-in in place of every character that is not ASCII, cell by cell, so that whatever
+/// is drawn has an ASCII form.
+fn spell(buffer: &mut Buffer) {
+    for cell in &mut buffer.content {
+        if !cell.symbol().is_ascii() {
+            let first = cell.symbol().chars().next().unwrap_or(' ');
+            cell.set_char(stand_in(first));
+        }
+    }
 }
 
 /// What every screen is drawn from.

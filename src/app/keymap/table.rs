@@ -50,6 +50,7 @@ table! {
     Floor menu Char('t') => Pause, "t", "time out, and go on";
     Floor menu Char('m') => Mute, "m", "sound off or on";
     Floor menu Char('d') => BigDigits, "d", "big digits on or off";
+    Floor menu Char('g') => Ground, "g", "ground: dark, light, no colour";
     Floor menu Char('c') => Coaching, "c", "how it is done";
     Floor menu Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
     Floor menu Char('f') => Finish, "f", "finish here";
@@ -63,6 +64,7 @@ table! {
     Briefing key Up => Back, "Up", "up the list";
     Briefing key Down => Forward, "Down", "down the list";
     Briefing key Char('c') => Coaching, "c", "how it is done";
+    Briefing key Char('g') => Ground, "g", "ground: dark, light, no colour";
     Briefing key Char('p') => Pain, "p", "pain";
     Briefing key Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
     Briefing key Char('q') | Esc | CtrlC => Leave, "q", "leave";

@@ -48,6 +48,7 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         notice: None,
         alarm: false,
         mark: None,
+        ground: prefs.ground.unwrap_or_default(),
         prefs,
         last_key: now.boot,
         due: None,

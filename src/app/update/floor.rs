@@ -46,15 +46,12 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Note => model.overlay = Overlay::Writing(String::new()),
         Action::Pause => pause(model, turn),
         Action::Mute => toggle_mute(model, turn),
-        Action::BigDigits => {
-            model.prefs.big = !model.prefs.big;
-            turn.push(Effect::KeepPrefs(model.prefs));
-        }
+        Action::BigDigits => toggle_big(model, turn),
         Action::Coaching => coaching(model),
         Action::Finish => finish(model),
         Action::KeypadOff => model.tell("Num Lock seems to be off: press it once", turn.now),
         Action::Pain | Action::Help | Action::Leave | Action::Suspend => {}
-        Action::Letter(_) | Action::OtherSession | Action::OtherPlace => {}
+        Action::Letter(_) | Action::OtherSession | Action::OtherPlace | Action::Ground => {}
     }
 }
 
@@ -300,6 +297,17 @@ fn toggle_mute(model: &mut Model, turn: &mut Turn) {
         },
         turn.now,
     );
+}
+
+fn toggle_big(model: &mut Model, turn: &mut Turn) {
+    model.prefs.small = !model.prefs.small;
+    turn.push(Effect::KeepPrefs(model.prefs));
+    let said = if model.prefs.small {
+        "big digits for the countdown alone"
+    } else {
+        "big digits"
+    };
+    model.tell(said, turn.now);
 }
 
 fn coaching(model: &mut Model) {

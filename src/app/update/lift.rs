@@ -60,20 +60,24 @@ pub(super) fn cancel(model: &mut Model) -> bool {
     lifting
 }
 
-/// Whether the key ended a hold early. While a hold is on every key does.
-pub(super) fn ends_hold(model: &mut Model, key: Key, turn: &mut Turn) -> bool {
+/// Whether a hold is on.
+pub fn is_holding(model: &Model) -> bool {
     let Screen::Floor(floor) = &model.screen else {
         return false;
     };
-    let hold = floor
-        .coming_set()
-        .is_some_and(|set| matches!(set.asked, Asked::Hold(_)));
-    let Beat::Lifting { since, .. } = floor.beat else {
-        return false;
-    };
-    if !hold || key == Key::Char('p') {
+    let set = floor.coming_set();
+    matches!(floor.beat, Beat::Lifting { .. })
+        && set.is_some_and(|set| matches!(set.asked, Asked::Hold(_)))
+}
+
+/// Whether the key ended a hold early. While a hold is on every key does.
+pub(super) fn ends_hold(model: &mut Model, key: Key, turn: &mut Turn) -> bool {
+    if !is_holding(model) || key == Key::Char('p') {
         return false;
     }
+    let Some(Beat::Lifting { since, .. }) = model.floor().map(|floor| floor.beat) else {
+        return false;
+    };
     let held = turn.now.boot.since(since).max(0) / 1000;
     end_side(
         model,

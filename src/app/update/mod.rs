@@ -15,6 +15,7 @@ mod signs;
 mod typing;
 
 pub use begin::{begin, is_over};
+pub use lift::is_holding;
 pub use signs::deadline;
 
 use super::effect::{Cue, Effect};
@@ -52,9 +53,8 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
         effects: Vec::new(),
     };
     let turn = &mut turn;
-    let slept = model.due.is_some_and(|due| now.boot.since(due) > SLEPT);
     match msg {
-        Msg::Key(key) => press(model, key, slept, turn),
+        Msg::Key(key) => press(model, key, turn),
         Msg::Tick => {}
         Msg::Recorded(ids) => model.ledger.recorded(&ids),
         Msg::NotSaved { ids, why } => model.ledger.not_saved(&ids, why),
@@ -97,10 +97,17 @@ pub fn mode(model: &Model) -> Mode {
     }
 }
 
-fn press(model: &mut Model, key: Key, slept: bool, turn: &mut Turn) {
-    let idle = turn.now.boot.since(model.last_key) >= IDLE;
+/// Whether the next key on the floor only shows where things stand, after a sleep or an idle time.
+pub fn only_shows(model: &Model, now: Now) -> bool {
+    let slept = model.due.is_some_and(|due| now.boot.since(due) > SLEPT);
+    let idle = now.boot.since(model.last_key) >= IDLE;
+    matches!(model.screen, Screen::Floor(_)) && (idle || slept)
+}
+
+fn press(model: &mut Model, key: Key, turn: &mut Turn) {
+    let only_shows = only_shows(model, turn.now);
     model.last_key = turn.now.boot;
-    if matches!(model.screen, Screen::Floor(_)) && (idle || slept) && key != Key::CtrlC {
+    if only_shows && key != Key::CtrlC {
         model.tell(
             "here is where things stand; that key did nothing else",
             turn.now,
@@ -115,6 +122,7 @@ fn press(model: &mut Model, key: Key, slept: bool, turn: &mut Turn) {
         (Some(Action::Leave), _) => turn.push(Effect::Quit),
         (Some(Action::Suspend), _) => turn.push(Effect::Suspend),
         (Some(Action::Pain), _) => pain::ask(model),
+        (Some(Action::Ground), _) => change_ground(model, turn),
         (Some(Action::Help), _) => model.overlay = Overlay::Help { mode, scroll: 0 },
         (Some(action), Mode::FirstRun) => first_run::act(model, action, turn),
         (Some(action), Mode::Briefing) => briefing::act(model, action, turn),
@@ -140,6 +148,14 @@ fn press(model: &mut Model, key: Key, slept: bool, turn: &mut Turn) {
             }
         }
     }
+}
+
+/// From dark to light to no colour, now and at the next start.
+fn change_ground(model: &mut Model, turn: &mut Turn) {
+    model.ground = model.ground.next();
+    model.prefs.ground = Some(model.ground);
+    turn.push(Effect::KeepPrefs(model.prefs));
+    model.tell(format!("ground: {}", model.ground.name()), turn.now);
 }
 
 impl Model {

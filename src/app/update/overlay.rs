@@ -95,6 +95,7 @@ fn run(model: &mut Model, action: Action, turn: &mut Turn) {
     match action {
         Action::Leave => turn.push(Effect::Quit),
         Action::Pain => pain::ask(model),
+        Action::Ground => super::change_ground(model, turn),
         Action::Help => {
             model.overlay = Overlay::Help {
                 mode: super::mode(model),

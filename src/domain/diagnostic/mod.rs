@@ -111,12 +111,15 @@ fn one_cell(c: char) -> char {
 }
 
 /// Whether a character could steer a terminal or reorder a text: controls, C1, bidirectional
-/// overrides, zero-width marks.
+/// overrides, zero-width marks, fillers that show as nothing, tags.
 pub fn is_unsafe(c: char) -> bool {
     c.is_control()
         || matches!(c,
-            '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}'
-            | '\u{feff}' | '\u{061c}')
+            '\u{00ad}' | '\u{034f}' | '\u{061c}' | '\u{115f}'..='\u{1160}'
+            | '\u{17b4}'..='\u{17b5}' | '\u{180e}' | '\u{200b}'..='\u{200f}'
+            | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{feff}'
+            | '\u{ffa0}' | '\u{fff9}'..='\u{fffb}' | '\u{1d173}'..='\u{1d17a}'
+            | '\u{e0000}'..='\u{e0fff}')
 }
 
 /// The text with everything unsafe made visible: what every way out but the screen goes through.

@@ -4,7 +4,7 @@ mod pace;
 mod prefs;
 
 pub use pace::Pace;
-pub use prefs::Prefs;
+pub use prefs::{Ground, Prefs};
 
 use crate::domain::exercise::ExerciseId;
 use crate::domain::gear::PlaceId;

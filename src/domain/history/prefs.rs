@@ -5,6 +5,49 @@
 pub struct Prefs {
     /// No sound.
     pub mute: bool,
-    /// Big digits all the time, not only in a rest.
-    pub big: bool,
+    /// No big digits, but for the countdown of a rest.
+    pub small: bool,
+    /// On what ground to draw, where the person said so.
+    pub ground: Option<Ground>,
+}
+
+/// What the screen is drawn on.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
+pub enum Ground {
+    /// Light letters on a dark ground.
+    #[default]
+    Dark,
+    /// Dark letters on a light ground.
+    Light,
+    /// No colours: the terminal's own letters and ground.
+    Plain,
+}
+
+impl Ground {
+    /// All of them, in the order in which a key goes through them.
+    pub const ALL: [Self; 3] = [Self::Dark, Self::Light, Self::Plain];
+
+    /// What it is called on the command line and in files.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Dark => "dark",
+            Self::Light => "light",
+            Self::Plain => "plain",
+        }
+    }
+
+    /// The ground of that name.
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|ground| ground.name() == name)
+    }
+
+    /// The one that a key goes to from here.
+    #[must_use]
+    pub const fn next(self) -> Self {
+        match self {
+            Self::Dark => Self::Light,
+            Self::Light => Self::Plain,
+            Self::Plain => Self::Dark,
+        }
+    }
 }

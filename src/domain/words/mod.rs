@@ -1,6 +1,9 @@
 //! Words shared by every voice of the program: screens, commands, prompts.
 
 pub mod caution;
+mod letters;
+
+pub use letters::{Letters, stand_in};
 
 use chrono::NaiveDate;
 

@@ -57,7 +57,11 @@ fn a_stuck_disk_holds_up_nobody_and_then_gets_the_newest() -> io::Result<()> {
     let storage: Arc<dyn Storage> = Arc::new(Stuck { leave, asked });
     let store = || StateStore::of(&home, storage.clone());
     let keeper = Keeper::start(&home, storage.clone(), |_| ());
-    let prefs = |big| Prefs { mute: true, big };
+    let prefs = |small| Prefs {
+        small,
+        mute: true,
+        ground: None,
+    };
     keeper.keep(Keep::Prefs(prefs(false)));
     assert!(writes.recv().is_ok(), "the first write has begun");
     // The disk is stuck now; each of these returns all the same.

@@ -1,10 +1,10 @@
 //! The briefing: today's session, last time's numbers, what to fetch, how long it will take.
 
 use super::{Page, footer, minutes, told};
-use crate::app::model::BriefingScreen;
+use crate::app::model::{BriefingScreen, Desk};
 use crate::domain::exercise::Sides;
-use crate::domain::schedule::BriefedItem;
-use crate::domain::session::{PlannedItem, PlannedSet, SetKind};
+use crate::domain::schedule::{BriefedItem, Briefing};
+use crate::domain::session::{Plan, PlannedItem, PlannedSet, SetKind};
 use crate::domain::words;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{put, put_right, wrap};
@@ -27,13 +27,9 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
         .map_or("", |place| place.name.as_str());
     let buf = frame.buffer_mut();
     let (area, theme) = (page.area, page.theme);
-    let title = format!(
-        "{} · {}, week {} of {}",
-        plan.day_name, plan.phase_name, plan.week, plan.weeks
-    );
-    put(buf, area, (1, 0), (&title, theme, Role::Strong));
+    put(buf, area, (1, 0), (&name(plan), theme, Role::Strong));
     let done = page.now.civil.plus(briefing.takes.millis()).clock();
-    let takes = format!("{}, done about {done}", minutes(briefing.takes.get()));
+    let takes = format!("{}, done about {done}", takes(briefing));
     put_right(buf, area, 0, (&takes, theme, Role::Text));
     let why = format!("{} · at: {place}", briefing.today.why);
     put(buf, area, (1, 1), (&why, theme, Role::Quiet));
@@ -43,6 +39,7 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
         y += 1;
     }
     y += u16::from(area.height >= 24);
+    frame.set_cursor_position((area.x + 1, area.y));
     let room = area
         .height
         .saturating_sub(y + 2)
@@ -68,32 +65,19 @@ fn exercise(
 ) -> u16 {
     let (area, theme) = (page.area, page.theme);
     let name = page.model.desk.catalogue.name(&item.exercise);
-    let each = page
-        .model
-        .desk
-        .catalogue
-        .get(&item.exercise)
-        .map(|exercise| exercise.sides);
-    let sides = match each {
-        Some(Sides::Each | Sides::Alternating) => " each side",
-        Some(Sides::Both) | None => "",
-    };
     let buf = frame.buffer_mut();
     let role = if marked { Role::Marked } else { Role::Strong };
     put(buf, area, (1, y), (&format!(" {name} "), theme, role));
-    let work = format!("{}{sides}", work(item));
+    if marked {
+        frame.set_cursor_position((area.x + 1, area.y + y));
+    }
+    let buf = frame.buffer_mut();
+    let work = work(item, &page.model.desk);
     put(buf, area, (31, y), (&work, theme, Role::Strong));
     let rest = format!("rest {}-{}", item.rest.opens, item.rest.closes);
-    let last = match &briefed.last {
-        Some(outing) => format!("last {}", told::outing(outing)),
-        None => "not done before".to_owned(),
-    };
-    put(buf, area, (3, y + 1), (&last, theme, Role::Text));
+    put(buf, area, (3, y + 1), (&last(briefed), theme, Role::Text));
     put_right(buf, area, y + 1, (&rest, theme, Role::Quiet));
-    let text = match briefed.fetch.as_str() {
-        "" => words::capital(&item.reason),
-        fetch => format!("fetch {fetch}. {}", words::capital(&item.reason)),
-    };
+    let text = why(item, briefed);
     let most = if marked { MOST_LINES } else { 1 };
     let lines = wrap(&text, usize::from(area.width) - 4);
     for (k, line) in lines.iter().take(most).enumerate() {
@@ -103,8 +87,53 @@ fn exercise(
     u16::try_from(2 + lines.len().clamp(1, most)).unwrap_or(LINES)
 }
 
+/// Where in the program a session stands.
+pub fn name(plan: &Plan) -> String {
+    format!(
+        "{} · {}, week {} of {}",
+        plan.day_name, plan.phase_name, plan.week, plan.weeks
+    )
+}
+
+/// How long a session takes.
+pub fn takes(briefing: &Briefing) -> String {
+    minutes(briefing.takes.get())
+}
+
+/// An exercise and what to do of it.
+pub fn what(item: &PlannedItem, desk: &Desk) -> String {
+    let name = desk.catalogue.name(&item.exercise);
+    format!("{name}: {}", work(item, desk))
+}
+
+/// What was done of an exercise the last time.
+pub fn last(briefed: &BriefedItem) -> String {
+    match &briefed.last {
+        Some(outing) => format!("last {}", told::outing(outing)),
+        None => "not done before".to_owned(),
+    }
+}
+
+/// With what an exercise is done, and why like this.
+pub fn why(item: &PlannedItem, briefed: &BriefedItem) -> String {
+    match briefed.fetch.as_str() {
+        "" => words::capital(&item.reason),
+        fetch => format!("fetch {fetch}. {}", words::capital(&item.reason)),
+    }
+}
+
+/// What to do of an item, each side where it is done so.
+fn work(item: &PlannedItem, desk: &Desk) -> String {
+    let exercise = desk.catalogue.get(&item.exercise);
+    let sides = match exercise.map(|exercise| exercise.sides) {
+        Some(Sides::Each | Sides::Alternating) => " each side",
+        Some(Sides::Both) | None => "",
+    };
+    format!("{}{sides}", sets(item))
+}
+
 /// "2 ramp + 4 × 8, 22 kg" of an item's sets.
-fn work(item: &PlannedItem) -> String {
+fn sets(item: &PlannedItem) -> String {
     let of = |kind| item.sets.iter().filter(move |set| set.kind == kind);
     let ramps = of(SetKind::Ramp).count();
     let ramp = if ramps > 0 {

@@ -1,7 +1,7 @@
 //! The debrief: what was done against the plan, records, how hard it was, what comes next.
 
 use super::{Page, footer, minutes, saved, told};
-use crate::app::model::Debrief;
+use crate::app::model::{Debrief, Model};
 use crate::domain::session::{Cell, Item, SetKind};
 use crate::domain::strength::records::{Best, BestWhat};
 use crate::domain::strength::volume;
@@ -14,11 +14,8 @@ use ratatui::Frame;
 pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
     let (area, theme) = (page.area, page.theme);
     let session = &debrief.floor.session;
-    let title = if debrief.closed {
-        "session closed"
-    } else {
-        "session done"
-    };
+    let title = title(debrief);
+    frame.set_cursor_position((area.x + 1, area.y));
     let end = put(
         frame.buffer_mut(),
         area,
@@ -34,7 +31,7 @@ pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
         (&format!(" · {time}"), theme, Role::Text),
     );
     saved(page, frame, area, 0);
-    let lines = lines(page, debrief);
+    let lines = lines(page.model, debrief, usize::from(area.width) - 2);
     let room = usize::from(area.height).saturating_sub(7);
     let from = debrief.scroll.min(lines.len().saturating_sub(room));
     for (k, (text, role)) in lines.iter().skip(from).take(room).enumerate() {
@@ -70,9 +67,19 @@ fn ask_effort(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
     frame.set_cursor_position((area.x + end.min(area.width - 1), area.y + y));
 }
 
-fn lines(page: &Page<'_>, debrief: &Debrief) -> Vec<(String, Role)> {
+/// Whether the session is closed yet.
+pub const fn title(debrief: &Debrief) -> &'static str {
+    if debrief.closed {
+        "session closed"
+    } else {
+        "session done"
+    }
+}
+
+/// What was done, what was better than ever, what comes next, in lines of so many cells.
+pub fn lines(model: &Model, debrief: &Debrief, width: usize) -> Vec<(String, Role)> {
     let session = &debrief.floor.session;
-    let catalogue = &page.model.desk.catalogue;
+    let catalogue = &model.desk.catalogue;
     let mut lines = Vec::new();
     for (k, item) in session.items.iter().enumerate() {
         let name = catalogue.name(&item.planned.exercise);
@@ -86,12 +93,7 @@ fn lines(page: &Page<'_>, debrief: &Debrief) -> Vec<(String, Role)> {
         lines.push((format!("  {done}"), Role::Text));
     }
     lines.push((String::new(), Role::Text));
-    let unit = page
-        .model
-        .lifter
-        .as_ref()
-        .map(|l| l.unit)
-        .unwrap_or_default();
+    let unit = model.lifter.as_ref().map(|l| l.unit).unwrap_or_default();
     let total = volume::of_session(session, catalogue).text(unit);
     let whole = total.split('.').next().unwrap_or(&total).to_owned();
     lines.push((format!("volume load {whole} {unit}"), Role::Text));
@@ -99,7 +101,6 @@ fn lines(page: &Page<'_>, debrief: &Debrief) -> Vec<(String, Role)> {
         lines.push((record(catalogue.name(&best.exercise), best), Role::Strong));
     }
     if let Some(next) = &debrief.next {
-        let width = usize::from(page.area.width) - 2;
         lines.push((String::new(), Role::Text));
         lines.push((format!("next: {}", next.plan.day_name), Role::Strong));
         for item in &next.plan.items {

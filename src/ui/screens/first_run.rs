@@ -1,7 +1,7 @@
 //! The four questions, and the caution, once.
 
 use super::{Page, footer};
-use crate::app::model::{FirstRun, FirstStep};
+use crate::app::model::{FirstRun, FirstStep, Model};
 use crate::domain::words::caution;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{put, wrap};
@@ -28,7 +28,7 @@ pub fn draw(page: &mut Page<'_>, first: &FirstRun, frame: &mut Frame<'_>) {
         (1, 3),
         (question(first.step), theme, Role::Strong),
     );
-    let answers = answers(page, first);
+    let answers = answers(page.model, first);
     let mut y = 4;
     for (k, answer) in answers.iter().enumerate() {
         let marked = k == first.list.marked && first.step != FirstStep::BodyWeight;
@@ -75,7 +75,8 @@ fn caution(page: &Page<'_>, mut y: u16, frame: &mut Frame<'_>) {
     }
 }
 
-const fn question(step: FirstStep) -> &'static str {
+/// What is asked.
+pub const fn question(step: FirstStep) -> &'static str {
     match step {
         FirstStep::Units => "Kilograms or pounds?",
         FirstStep::BodyWeight => "Body weight? A number, or Enter alone to leave it out.",
@@ -84,8 +85,9 @@ const fn question(step: FirstStep) -> &'static str {
     }
 }
 
-fn answers(page: &Page<'_>, first: &FirstRun) -> Vec<String> {
-    let desk = &page.model.desk;
+/// What can be answered, number 1 first; empty where a number of one's own is asked for.
+pub fn answers(model: &Model, first: &FirstRun) -> Vec<String> {
+    let desk = &model.desk;
     match first.step {
         FirstStep::Units => vec!["kilograms".to_owned(), "pounds".to_owned()],
         FirstStep::BodyWeight => Vec::new(),

@@ -5,13 +5,13 @@ pub mod debrief;
 pub mod first_run;
 pub mod floor;
 pub mod overlay;
-mod told;
-mod typed;
+pub mod told;
+pub mod typed;
 
 use super::Page;
 use super::theme::Role;
-use super::widgets::{put, put_right};
-use crate::domain::words;
+use super::widgets::{put, put_right, wrap};
+use crate::domain::words::{self, caution};
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
@@ -25,6 +25,7 @@ pub fn waiting(page: &Page<'_>, frame: &mut Frame<'_>) {
         (1, 1),
         ("drawing up the session", page.theme, Role::Quiet),
     );
+    frame.set_cursor_position((area.x, area.y + 1));
     footer(page, frame, "q leave");
 }
 
@@ -46,6 +47,18 @@ fn footer(page: &Page<'_>, frame: &mut Frame<'_>, keys: &str) {
             (1, last - 1),
             (&notice.text, page.theme, Role::Strong),
         );
+    }
+}
+
+/// The words of an alarm, as long as it stands: over whatever else is on the screen.
+pub fn alarm(page: &Page<'_>, frame: &mut Frame<'_>) {
+    let area = page.area;
+    let width = usize::from(area.width) - 2;
+    let lines = wrap(caution::ALARM, width);
+    for (line, y) in lines.iter().zip(1..) {
+        let padded = format!(" {line:<width$} ");
+        let ink = (padded.as_str(), page.theme, Role::Marked);
+        put(frame.buffer_mut(), area, (0, y), ink);
     }
 }
 

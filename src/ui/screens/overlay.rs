@@ -1,6 +1,6 @@
 //! What lies over a screen: the menu, questions, a note, the keys, how an exercise is done.
 
-use super::Page;
+use super::{Page, told};
 use crate::app::keymap::{Mode, menu_entries, shown};
 use crate::app::model::{Ask, List, Overlay};
 use crate::domain::exercise::ExerciseId;
@@ -8,6 +8,7 @@ use crate::ui::theme::Role;
 use crate::ui::widgets::{put, wrap};
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use ratatui::style::Style;
 use ratatui::widgets::Clear;
 
 /// Paints what lies over the screen, if anything does.
@@ -33,6 +34,10 @@ fn sheet(page: &Page<'_>, rows: usize, frame: &mut Frame<'_>) -> Rect {
         ..page.area
     };
     frame.render_widget(Clear, area);
+    if let Some(ground) = page.theme.ground() {
+        frame.buffer_mut().set_style(area, Style::new().bg(ground));
+    }
+    frame.set_cursor_position((area.x, area.y + 1));
     let rule = "─".repeat(usize::from(area.width));
     put(
         frame.buffer_mut(),
@@ -193,20 +198,9 @@ fn coaching(page: &Page<'_>, exercise: &ExerciseId, frame: &mut Frame<'_>) {
     let catalogue = &page.model.desk.catalogue;
     lines.push((catalogue.name(exercise).to_owned(), Role::Strong));
     if let Some(exercise) = catalogue.get(exercise) {
-        let coaching = &exercise.coaching;
-        let parts = [
-            ("getting set: ", &coaching.set_up),
-            ("movement: ", &coaching.movement),
-            ("faults: ", &coaching.faults),
-            ("", &coaching.stop),
-        ];
-        for (head, text) in parts {
-            let text = format!("{head}{text}");
-            lines.extend(
-                wrap(&text, width)
-                    .into_iter()
-                    .map(|line| (line, Role::Text)),
-            );
+        for text in told::coaching(exercise) {
+            let wrapped = wrap(&text, width).into_iter();
+            lines.extend(wrapped.map(|line| (line, Role::Text)));
         }
     }
     let area = sheet(page, lines.len() + 1, frame);

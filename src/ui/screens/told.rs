@@ -1,5 +1,6 @@
 //! Sets and outings as a lifter would say them.
 
+use crate::domain::exercise::{Coaching, Exercise};
 use crate::domain::history::Outing;
 use crate::domain::session::{Asked, Done, Performed, SetKind};
 use crate::domain::units::{Load, Spare};
@@ -55,4 +56,20 @@ pub fn work(load: Load, asked: Asked) -> String {
         (load, Asked::Hold(seconds)) => format!("{load}, hold {} s", seconds.get()),
         (load, Asked::Reps(reps)) => format!("{load} × {reps}"),
     }
+}
+
+/// How an exercise is done, as a coach would say it.
+pub fn coaching(exercise: &Exercise) -> [String; 4] {
+    let Coaching {
+        set_up,
+        movement,
+        faults,
+        stop,
+    } = &exercise.coaching;
+    [
+        format!("getting set: {set_up}"),
+        format!("movement: {movement}"),
+        format!("faults: {faults}"),
+        stop.clone(),
+    ]
 }

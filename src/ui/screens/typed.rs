@@ -9,8 +9,24 @@ use ratatui::Frame;
 
 /// What is being typed, with the cursor behind it; or the set that is looked at.
 pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
-    let text = match (&floor.typed, &floor.edit) {
-        (Typed::Nothing, None) => return,
+    let Some(text) = text(floor) else {
+        return;
+    };
+    let y = page.area.height - 3;
+    let end = put(
+        frame.buffer_mut(),
+        page.area,
+        (1, y),
+        (&text, page.theme, Role::Strong),
+    );
+    let x = end.min(page.area.width - 1);
+    frame.set_cursor_position((page.area.x + x, page.area.y + y));
+}
+
+/// What is being typed, or the set that is looked at.
+pub fn text(floor: &Floor) -> Option<String> {
+    Some(match (&floor.typed, &floor.edit) {
+        (Typed::Nothing, None) => return None,
         (Typed::Count { digits, spare }, _) => {
             let spare = match spare {
                 None => String::new(),
@@ -25,15 +41,7 @@ pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
         }
         (Typed::Load(text), _) => format!("> load: {text}"),
         (Typed::Nothing, Some(edit)) => edited(floor, edit),
-    };
-    let y = page.area.height - 3;
-    let end = put(
-        frame.buffer_mut(),
-        page.area,
-        (1, y),
-        (&text, page.theme, Role::Strong),
-    );
-    frame.set_cursor_position((page.area.x + end, page.area.y + y));
+    })
 }
 
 fn edited(floor: &Floor, edit: &Edit) -> String {

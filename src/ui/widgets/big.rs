@@ -1,41 +1,101 @@
-//! Digits of five rows, to be read from three metres.
+//! Digits of five or seven rows, to be read from three metres.
 
-/// Rows of a glyph.
-pub const ROWS: usize = 5;
+/// Rows of a glyph as it is kept.
+const KEPT: usize = 5;
 
-/// A glyph, row by row.
-const fn glyph(c: char) -> [&'static str; ROWS] {
+/// A glyph, row by row. A stroke is two cells wide and one high, which is as wide as it is high.
+const fn glyph(c: char) -> [&'static str; KEPT] {
     match c {
-        '0' => ["█████", "█   █", "█   █", "█   █", "█████"],
-        '1' => ["  █  ", " ██  ", "  █  ", "  █  ", " ███ "],
-        '2' => ["█████", "    █", "█████", "█    ", "█████"],
-        '3' => ["█████", "    █", " ████", "    █", "█████"],
-        '4' => ["█   █", "█   █", "█████", "    █", "    █"],
-        '5' => ["█████", "█    ", "█████", "    █", "█████"],
-        '6' => ["█████", "█    ", "█████", "█   █", "█████"],
-        '7' => ["█████", "    █", "   █ ", "  █  ", "  █  "],
-        '8' => ["█████", "█   █", "█████", "█   █", "█████"],
-        '9' => ["█████", "█   █", "█████", "    █", "█████"],
-        ':' => [" ", "█", " ", "█", " "],
-        '.' => [" ", " ", " ", " ", "█"],
-        '+' => ["   ", " █ ", "███", " █ ", "   "],
-        '-' => ["   ", "   ", "███", "   ", "   "],
-        '×' => ["   ", "█ █", " █ ", "█ █", "   "],
-        's' => ["    ", "▄▄▄▄", "█▄▄▄", "▄▄▄█", "    "],
-        _ => ["  ", "  ", "  ", "  ", "  "],
+        '0' => ["██████", "██  ██", "██  ██", "██  ██", "██████"],
+        '1' => ["  ██  ", "████  ", "  ██  ", "  ██  ", "██████"],
+        '2' => ["██████", "    ██", "██████", "██    ", "██████"],
+        '3' => ["██████", "    ██", "██████", "    ██", "██████"],
+        '4' => ["██  ██", "██  ██", "██████", "    ██", "    ██"],
+        '5' => ["██████", "██    ", "██████", "    ██", "██████"],
+        '6' => ["██████", "██    ", "██████", "██  ██", "██████"],
+        '7' => ["██████", "    ██", "   ██ ", "  ██  ", "  ██  "],
+        '8' => ["██████", "██  ██", "██████", "██  ██", "██████"],
+        '9' => ["██████", "██  ██", "██████", "    ██", "██████"],
+        ':' => ["  ", "██", "  ", "██", "  "],
+        '.' => ["  ", "  ", "  ", "  ", "██"],
+        '+' => ["      ", "  ██  ", "██████", "  ██  ", "      "],
+        '-' => ["    ", "    ", "████", "    ", "    "],
+        '×' => ["      ", "██  ██", "  ██  ", "██  ██", "      "],
+        _ => [" ", " ", " ", " ", " "],
     }
 }
 
-/// The rows of a text in big glyphs.
-pub fn rows(text: &str) -> [String; ROWS] {
-    let mut rows: [String; ROWS] = Default::default();
-    for (k, c) in text.chars().enumerate() {
-        for (row, part) in rows.iter_mut().zip(glyph(c)) {
-            if k > 0 {
-                row.push(' ');
-            }
-            row.push_str(part);
+/// How tall digits are.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Height {
+    /// Five rows.
+    Five,
+    /// Seven rows.
+    Seven,
+}
+
+impl Height {
+    /// The same in rows.
+    pub const fn rows(self) -> u16 {
+        match self {
+            Self::Five => 5,
+            Self::Seven => 7,
         }
     }
-    rows
+
+    /// Which kept row stands in each row: the upright strokes grow.
+    const fn from(self) -> &'static [usize] {
+        match self {
+            Self::Five => &[0, 1, 2, 3, 4],
+            Self::Seven => &[0, 1, 1, 2, 3, 3, 4],
+        }
+    }
+}
+
+/// How wide digits are.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Stroke {
+    Full,
+    /// Upright strokes of one cell, for what would not fit else.
+    Thin,
+}
+
+/// The rows of a text in big glyphs, in at most so many cells where it can be done: first without
+/// its spaces, then with thinner strokes.
+pub fn rows(text: &str, height: Height, width: usize) -> Vec<String> {
+    let close = text.replace(' ', "");
+    let forms = [
+        (text, Stroke::Full),
+        (&close, Stroke::Full),
+        (text, Stroke::Thin),
+    ];
+    let fits = |rows: &Vec<String>| rows.iter().all(|row| row.chars().count() <= width);
+    let mut drawn = forms
+        .map(|(text, stroke)| draw(text, height, stroke))
+        .into_iter();
+    drawn
+        .find(fits)
+        .unwrap_or_else(|| draw(&close, height, Stroke::Thin))
+}
+
+fn draw(text: &str, height: Height, stroke: Stroke) -> Vec<String> {
+    let row = |kept: &usize| {
+        let parts: Vec<String> = text
+            .chars()
+            .map(|c| part(glyph(c).get(*kept).copied().unwrap_or_default(), stroke))
+            .collect();
+        parts.join(" ")
+    };
+    height.from().iter().map(row).collect()
+}
+
+/// A row of a glyph; thin, the second cell of each outer stroke is left out.
+fn part(row: &str, stroke: Stroke) -> String {
+    let last = row.chars().count().saturating_sub(1);
+    let stays = |k: usize| match stroke {
+        Stroke::Full => true,
+        Stroke::Thin => k == 0 || (k != 1 && k + 1 != last),
+    };
+    let cells = row.chars().enumerate();
+    cells.filter(|(k, _)| stays(*k)).map(|(_, c)| c).collect()
 }

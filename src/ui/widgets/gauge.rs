@@ -24,8 +24,8 @@ pub fn told(rest: RestView) -> String {
     }
 }
 
-/// The gauge: time runs to the right over one and a half windows; the window stands in brackets,
-/// the part that has passed is filled.
+/// The gauge: time runs to the right, a sixth beyond the close; the window stands in brackets. What
+/// has passed is drawn thin before the window, solid inside it, in arrowheads beyond it.
 pub fn bar(rest: RestView, width: usize) -> String {
     let (opens, closes) = (rest.window.opens.millis(), rest.window.closes.millis());
     let whole = (closes + closes / 6).max(1);
@@ -41,6 +41,7 @@ pub fn bar(rest: RestView, width: usize) -> String {
             _ if cell == open => '[',
             _ if cell == close => ']',
             _ if cell < past && (open..close).contains(&cell) => '█',
+            _ if cell < past && cell > close => '»',
             _ if cell < past => '━',
             _ if (open..close).contains(&cell) => '·',
             _ => '─',

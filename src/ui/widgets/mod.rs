@@ -5,10 +5,11 @@ pub mod gauge;
 pub mod tape;
 
 use super::theme::{Role, Theme};
+use crate::domain::diagnostic::{is_unsafe, neutral};
 use ratatui::Frame;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::text::Line;
+use std::borrow::Cow;
 use unicode_width::UnicodeWidthStr;
 
 /// A text, and how it looks.
@@ -21,9 +22,20 @@ pub fn put(buf: &mut Buffer, area: Rect, at: (u16, u16), ink: Ink<'_>) -> u16 {
         return at.0;
     }
     let room = usize::from(area.width - at.0);
+    let text = &legible(text);
     let (x, y) = (area.x + at.0, area.y + at.1);
     let (end, _) = buf.set_stringn(x, y, text, room, theme.style(role));
     end - area.x
+}
+
+/// The text itself, or, where something in it could reorder or hide what stands beside it, a text
+/// that shows so.
+fn legible(text: &str) -> Cow<'_, str> {
+    if text.chars().any(is_unsafe) {
+        Cow::Owned(neutral(text))
+    } else {
+        Cow::Borrowed(text)
+    }
 }
 
 /// Writes a text that ends at the right end of the area.
@@ -53,18 +65,16 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
 }
 
 /// What is shown where the screens cannot be.
-pub fn too_small(area: Rect, least: (u16, u16), frame: &mut Frame<'_>) {
+pub fn too_small(area: Rect, least: (u16, u16), (theme, frame): (Theme, &mut Frame<'_>)) {
     let text = format!(
         "needs {}x{}, has {}x{}",
         least.0, least.1, area.width, area.height
     );
-    let y = area.y + area.height / 2;
-    if area.height > 0 {
-        let row = Rect {
-            y,
-            height: 1,
-            ..area
-        };
-        frame.render_widget(Line::raw(text).centered(), row);
+    let width = u16::try_from(text.width()).unwrap_or(u16::MAX);
+    let x = area.width.saturating_sub(width) / 2;
+    let y = area.height / 2;
+    put(frame.buffer_mut(), area, (x, y), (&text, theme, Role::Text));
+    if area.height > 0 && area.width > 0 {
+        frame.set_cursor_position((area.x + x, area.y + y));
     }
 }

@@ -48,6 +48,24 @@ pub fn marks(floor: &Floor, desk: &Desk) -> Vec<Mark> {
     marks
 }
 
+/// The shapes of an item's sets.
+pub fn shapes(floor: &Floor, item: usize) -> String {
+    let coming = floor.session.coming();
+    let Some(of) = floor.session.items.get(item) else {
+        return String::new();
+    };
+    let cells = of.cells.iter().enumerate();
+    cells
+        .map(|(k, cell)| {
+            shape(
+                floor,
+                cell,
+                coming.is_some_and(|c| c.item == item && c.cell == k),
+            )
+        })
+        .collect()
+}
+
 fn shape(floor: &Floor, cell: &Cell, next: bool) -> char {
     match cell {
         Cell::ToCome(_) if next => '▶',

@@ -17,7 +17,7 @@ use rackside::domain::session::{
 };
 use rackside::domain::units::{Boot, Civil, Load, Now, Unit};
 use rackside::formats::program_file;
-use rackside::ui::{draw, theme::Theme};
+use rackside::ui::{draw, theme::Look};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use std::collections::BTreeSet;
@@ -315,7 +315,7 @@ impl Script {
         let model = &self.model;
         let now = self.now;
         terminal
-            .draw(|frame| draw(model, Theme::Plain, now, frame))
+            .draw(|frame| draw(model, Look::default(), now, frame))
             .expect("drawn");
         let buffer = terminal.backend().buffer().clone();
         let row = |y: u16| {

@@ -335,7 +335,7 @@ fn notes_pause_mute_digits_cues_help() {
     assert!(!script.cues.contains(&Cue::Opens), "no signs in a time out");
     assert!(script.keys("t").floor().session.paused.is_none());
     assert!(floor().keys("m").model.prefs.mute);
-    assert!(floor().keys("d").model.prefs.big);
+    assert!(floor().keys("d").model.prefs.small);
     floor().keys("c").shows("getting set");
     for key in ["h", "?", "<f1>"] {
         floor().keys(key).shows("the coming set is done as asked");

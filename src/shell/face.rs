@@ -1,0 +1,150 @@
+//! What the person has before them: the whole screen, or lines one after the other.
+
+use super::settings::{Form, Settings};
+use super::terminal::{self, Guard, Input, Screen};
+use crate::app::model::Model;
+use crate::domain::units::Now;
+use crate::ui;
+use crate::ui::lines::Teller;
+use crate::ui::theme::Look;
+use std::io::{self, Write};
+
+/// What the person has before them.
+pub enum Face {
+    /// The whole screen.
+    Screen(Box<OnScreen>),
+    /// Lines.
+    Lines {
+        /// What was told.
+        teller: Teller,
+        /// What the terminal can show.
+        look: Look,
+    },
+}
+
+/// The screen while it is ours.
+pub struct OnScreen {
+    terminal: Screen,
+    guard: Guard,
+    look: Look,
+    title: String,
+}
+
+impl Face {
+    /// Takes the terminal, and hands what is typed to `tell`.
+    ///
+    /// # Errors
+    ///
+    /// The terminal is none, or refuses.
+    pub fn take(
+        settings: &Settings,
+        tell: impl Fn(Input) -> bool + Send + 'static,
+    ) -> io::Result<Self> {
+        let look = settings.look();
+        match settings.form.value {
+            Form::Screen => {
+                let (terminal, guard) = terminal::take()?;
+                terminal::listen(tell)?;
+                let title = String::new();
+                Ok(Self::Screen(Box::new(OnScreen {
+                    terminal,
+                    guard,
+                    look,
+                    title,
+                })))
+            }
+            Form::Lines => {
+                terminal::listen_for_lines(tell)?;
+                let teller = Teller::default();
+                Ok(Self::Lines { teller, look })
+            }
+        }
+    }
+
+    /// Shows the model as it is at an instant.
+    ///
+    /// # Errors
+    ///
+    /// The terminal is gone.
+    pub fn show(&mut self, model: &Model, now: Now) -> io::Result<()> {
+        match self {
+            Self::Screen(on) => on.show(model, now),
+            Self::Lines { teller, look } => {
+                let lines = teller.tell(model, now);
+                print(&lines, *look)
+            }
+        }
+    }
+
+    /// Says where things stand, or what was not understood: on lines alone, as it was asked there.
+    ///
+    /// # Errors
+    ///
+    /// The terminal is gone.
+    pub fn say(&self, lines: &[String]) -> io::Result<()> {
+        match self {
+            Self::Screen(_) => Ok(()),
+            Self::Lines { look, .. } => print(lines, *look),
+        }
+    }
+
+    /// Gives the terminal back for a stop.
+    pub fn rest(&self) {
+        match self {
+            Self::Screen(_) => terminal::give_back(),
+            Self::Lines { .. } => {}
+        }
+    }
+
+    /// Takes it again: others may have used it meanwhile.
+    pub fn go_on(&mut self) {
+        match self {
+            Self::Screen(on) => {
+                terminal::give_back();
+                let _ = terminal::enter();
+                on.title.clear();
+                let screen = &mut on.terminal;
+                let _ = screen.size().map(|size| screen.resize(size.into()));
+            }
+            Self::Lines { .. } => {}
+        }
+    }
+
+    /// Gives the terminal back for good.
+    pub fn leave(self) {
+        match self {
+            Self::Screen(on) => {
+                let OnScreen {
+                    terminal, guard, ..
+                } = *on;
+                drop(guard);
+                // Its own way of dropping complains to a terminal that may be gone, and panics
+                // where it is.
+                std::mem::forget(terminal);
+            }
+            Self::Lines { .. } => {}
+        }
+    }
+}
+
+impl OnScreen {
+    fn show(&mut self, model: &Model, now: Now) -> io::Result<()> {
+        let look = self.look;
+        self.terminal
+            .draw(|frame| ui::draw(model, look, now, frame))?;
+        let title = look.letters.spell(&ui::title(model, now));
+        if title != self.title {
+            terminal::entitle(&title)?;
+            self.title = title;
+        }
+        Ok(())
+    }
+}
+
+fn print(lines: &[String], look: Look) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    for line in lines {
+        writeln!(out, "{}", look.letters.spell(line))?;
+    }
+    out.flush()
+}

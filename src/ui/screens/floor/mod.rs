@@ -1,0 +1,259 @@
+//! The floor: one big thing at a time, and around it what else matters now.
+
+mod plan;
+mod room;
+mod words;
+
+pub use words::{FEELER, cues, gear, heading, is_new, last_time, learned};
+
+use super::{Page, footer, saved, told, typed};
+use crate::app::floor::{ComingSet, RestView, Stage};
+use crate::app::model::Floor;
+use crate::domain::session::{Asked, Beat};
+use crate::ui::theme::Role;
+use crate::ui::widgets::{big, gauge, put, put_right, tape, wrap};
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use room::Room;
+
+/// Paints the floor.
+pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let room = Room::of(page.area);
+    header(page, floor, frame);
+    draw_tape(page, floor, frame);
+    if let Some(coming) = floor.coming_set() {
+        title(page, floor, coming, (frame, room.title));
+        centre(page, floor, coming, (frame, &room));
+        line_of_rest(page, floor, (frame, &room));
+        let mut lines = Vec::new();
+        let facts = facts(floor, coming);
+        match room.beside {
+            Some(beside) => print(page, &facts, (frame, beside)),
+            None => lines.extend(facts),
+        }
+        let left = usize::from(room.words.width);
+        lines.extend(reasons(page, floor, coming, left));
+        print(page, &lines, (frame, room.words));
+        if let Some(area) = room.plan {
+            plan::draw(page, floor, (frame, area));
+        }
+    }
+    typed::draw(page, floor, frame);
+    footer(page, frame, keys(floor));
+}
+
+/// Where in the program this is, and when it will be over.
+fn header(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let buf = frame.buffer_mut();
+    let name = super::briefing::name(&floor.briefing.plan);
+    put(buf, page.area, (1, 0), (&name, page.theme, Role::Text));
+    let left = crate::domain::schedule::remaining(
+        &floor.session,
+        &page.model.desk.catalogue,
+        (floor.pace, &floor.briefing.stacks),
+    );
+    let done = page.now.civil.plus(left.millis()).clock();
+    let clock = format!("  {}, done about {done}", page.now.civil.clock());
+    put_right(buf, page.area, 0, (&clock, page.theme, Role::Text));
+}
+
+fn draw_tape(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
+    let marks = tape::marks(floor, &page.model.desk);
+    let room = usize::from(page.area.width).saturating_sub(16);
+    let here = marks.iter().position(|mark| mark.here).unwrap_or(0);
+    let from = if marks.len() > room {
+        here.saturating_sub(room / 2)
+    } else {
+        0
+    };
+    let buf = frame.buffer_mut();
+    for (k, mark) in marks.iter().skip(from).take(room).enumerate() {
+        let role = if mark.here { Role::Marked } else { Role::Text };
+        let at = (1 + u16::try_from(k).unwrap_or(0), 1);
+        put(
+            buf,
+            page.area,
+            at,
+            (&mark.shape.to_string(), page.theme, role),
+        );
+    }
+    saved(page, frame, page.area, 1);
+}
+
+/// The exercise, and which of its sets comes; the cursor stands before it, so that a screen reader
+/// finds it, until something is typed.
+fn title(page: &Page<'_>, floor: &Floor, coming: ComingSet, (frame, y): (&mut Frame<'_>, u16)) {
+    let name = words::name(floor, coming.item, &page.model.desk).to_uppercase();
+    let buf = frame.buffer_mut();
+    let end = put(buf, page.area, (1, y), (&name, page.theme, Role::Strong));
+    let which = format!(" · {}", words::which(floor, coming, &page.model.desk));
+    put(buf, page.area, (end, y), (&which, page.theme, Role::Text));
+    frame.set_cursor_position((page.area.x, page.area.y + y));
+}
+
+/// The one big thing: the countdown before the window opens, then load and reps; while lifting,
+/// the time.
+fn centre(
+    page: &Page<'_>,
+    floor: &Floor,
+    coming: ComingSet,
+    (frame, room): (&mut Frame<'_>, &Room),
+) {
+    let clock = |millis, to_come| gauge::clock(millis, to_come);
+    let now = page.now;
+    let (text, unit, role, counts) = match floor.beat {
+        Beat::LeadIn { until, .. } => {
+            let left = clock(until.since(now.boot), true);
+            (left, "get set".to_owned(), Role::Recover, true)
+        }
+        Beat::Lifting { since, .. } => {
+            let lifted = clock(now.boot.since(since), false);
+            (lifted, lifting(coming).to_owned(), Role::Open, true)
+        }
+        Beat::Resting => match floor.rest(now) {
+            Some(rest) if rest.stage == Stage::Recover => {
+                let left = clock(rest.counts(), true);
+                (left, "to the opening".to_owned(), Role::Recover, true)
+            }
+            Some(_) | None => {
+                let (text, unit) = words::load_by_count(coming);
+                (text, unit, Role::Strong, false)
+            }
+        },
+    };
+    let area = room.big;
+    let buf = frame.buffer_mut();
+    if page.model.prefs.small && !counts {
+        let text = format!("{text}  {unit}");
+        put(buf, area, (0, 0), (&text, page.theme, role));
+        return;
+    }
+    let mut end = 0;
+    for (k, row) in big::rows(&text, room.height, usize::from(area.width))
+        .iter()
+        .enumerate()
+    {
+        let at = (0, u16::try_from(k).unwrap_or(0));
+        end = end.max(put(buf, area, at, (row, page.theme, role)));
+    }
+    put(
+        buf,
+        area,
+        (end + 2, area.height - 1),
+        (&unit, page.theme, Role::Text),
+    );
+}
+
+const fn lifting(coming: ComingSet) -> &'static str {
+    match coming.asked {
+        Asked::Reps(_) => "lifting",
+        Asked::Hold(_) => "hold",
+    }
+}
+
+type Lines = Vec<(String, Role)>;
+
+/// Writes lines from the top of an area, as many as it has rows for.
+fn print(page: &Page<'_>, lines: &Lines, (frame, area): (&mut Frame<'_>, Rect)) {
+    for (k, (text, role)) in lines.iter().take(usize::from(area.height)).enumerate() {
+        let at = (0, u16::try_from(k).unwrap_or(0));
+        put(frame.buffer_mut(), area, at, (text, page.theme, *role));
+    }
+}
+
+/// Last time, today, next and what to fetch.
+fn facts(floor: &Floor, coming: ComingSet) -> Lines {
+    let mut lines = Lines::new();
+    let last = last_time(floor, coming)
+        .into_iter()
+        .zip([Role::Quiet, Role::Text]);
+    lines.extend(last);
+    lines.extend(words::today(floor, coming).map(|text| (text, Role::Text)));
+    let next = format!("next  {}", told::work(coming.load, coming.asked));
+    lines.push((next, Role::Strong));
+    lines.extend(
+        gear(floor, coming)
+            .into_iter()
+            .map(|text| (text, Role::Text)),
+    );
+    lines
+}
+
+/// The rest in words and as a gauge, on one line or two.
+fn line_of_rest(page: &Page<'_>, floor: &Floor, (frame, room): (&mut Frame<'_>, &Room)) {
+    let area = room.gauge;
+    let buf = frame.buffer_mut();
+    if floor.session.paused.is_some() {
+        let text = "time out: no signs until t, or the next set";
+        put(buf, area, (0, 0), (text, page.theme, Role::Strong));
+        return;
+    }
+    match (floor.rest(page.now), floor.beat) {
+        (Some(rest), _) => {
+            let role = role_of(rest);
+            let end = put(buf, area, (0, 0), ("rest  ", page.theme, Role::Text));
+            let room = usize::from(area.width).saturating_sub(usize::from(end) + 26);
+            let bar = gauge::bar(rest, room);
+            let end = put(buf, area, (end, 0), (&bar, page.theme, role));
+            let told = gauge::told(rest);
+            put(buf, area, (end + 2, 0), (&told, page.theme, Role::Strong));
+        }
+        (None, Beat::Resting) => {
+            let text = "ready when you are: Enter once the set is done, Space as it begins";
+            put(buf, area, (0, 0), (text, page.theme, Role::Text));
+        }
+        (None, Beat::LeadIn { .. } | Beat::Lifting { .. }) => {}
+    }
+}
+
+const fn role_of(rest: RestView) -> Role {
+    match rest.stage {
+        Stage::Recover => Role::Recover,
+        Stage::Open => Role::Open,
+        Stage::Late => Role::Late,
+    }
+}
+
+/// What was learned, why this load, and how the exercise is done where it is new.
+fn reasons(page: &Page<'_>, floor: &Floor, coming: ComingSet, width: usize) -> Lines {
+    let mut lines = Lines::new();
+    let mut say = |text: &str, role: Role, most: usize| {
+        let wrapped = wrap(text, width).into_iter().take(most);
+        lines.extend(wrapped.map(|line| (line, role)));
+    };
+    match learned(floor, coming) {
+        Some(text) => say(text, Role::Strong, usize::MAX),
+        None => say(
+            words::reason(floor, coming).unwrap_or_default(),
+            Role::Text,
+            2,
+        ),
+    }
+    if coming.feeler {
+        say(FEELER, Role::Strong, 2);
+    }
+    let tall = page.area.height > 30;
+    if tall || is_new(floor, coming) {
+        let cues = cues(page.model, floor, coming);
+        for text in cues.iter().take(if tall { 3 } else { 2 }) {
+            say(text, Role::Quiet, usize::MAX);
+        }
+    }
+    if let Some(next) = words::next_exercise(&floor.session, coming.item) {
+        let name = words::name(floor, next, &page.model.desk);
+        say(&format!("then {name}"), Role::Quiet, 1);
+    }
+    lines
+}
+
+/// The keys that matter now.
+const fn keys(floor: &Floor) -> &'static str {
+    match (floor.beat, floor.edit.is_some()) {
+        (Beat::LeadIn { .. }, _) => "Esc not yet   p pain   h all keys",
+        (Beat::Lifting { .. }, _) => "Enter done  digits reps  Esc not yet  p pain",
+        (Beat::Resting, true) => "digits reps   . digit spare   ←→ load   Enter save   Esc back",
+        (Beat::Resting, false) => {
+            "Enter done  digits reps  p pain  / menu  h keys  ←→ load  Space lifting  d g look"
+        }
+    }
+}

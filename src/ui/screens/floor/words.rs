@@ -1,0 +1,160 @@
+//! What the floor says, as texts: for the screen and for the line mode alike.
+
+use super::told;
+use crate::app::floor::ComingSet;
+use crate::app::model::{Desk, Floor, Model};
+use crate::domain::exercise::Sides;
+use crate::domain::gear::Build;
+use crate::domain::session::{Asked, Session, SetKind};
+use crate::domain::units::Load;
+use crate::domain::words;
+
+/// An exercise done fewer times than this has its cues shown unasked.
+const NEW: usize = 3;
+
+/// What is asked of a person whose load is felt for.
+pub const FEELER: &str = "after it say how many more would have gone: . and a digit";
+
+/// The name of an item's exercise.
+pub fn name(floor: &Floor, item: usize, desk: &Desk) -> String {
+    let exercise = floor.exercise(item, desk);
+    exercise
+        .map_or("?", |exercise| exercise.name.as_str())
+        .to_owned()
+}
+
+/// Which of its exercise's sets comes: "set 3 of 4, each side".
+pub fn which(floor: &Floor, coming: ComingSet, desk: &Desk) -> String {
+    let kind = match (coming.kind, coming.feeler) {
+        (SetKind::Ramp, _) => "ramp set",
+        (SetKind::Working, true) => "feeler set",
+        (SetKind::Working, false) => "set",
+        (SetKind::BackOff, _) => "back-off set",
+    };
+    let exercise = floor.exercise(coming.item, desk);
+    let sides = match exercise.map(|exercise| exercise.sides) {
+        Some(Sides::Each | Sides::Alternating) => ", each side",
+        Some(Sides::Both) | None => "",
+    };
+    format!("{kind} {} of {}{sides}", coming.number, coming.of)
+}
+
+/// The exercise, and which of its sets comes.
+pub fn heading(floor: &Floor, coming: ComingSet, desk: &Desk) -> String {
+    format!(
+        "{}, {}",
+        name(floor, coming.item, desk),
+        which(floor, coming, desk)
+    )
+}
+
+/// "24 × 8", and the unit of what is not said in it.
+pub fn load_by_count(coming: ComingSet) -> (String, String) {
+    let (count, holds) = match coming.asked {
+        Asked::Reps(reps) => (reps.to_string(), ""),
+        Asked::Hold(seconds) => (seconds.get().to_string(), " × seconds"),
+    };
+    let (load, unit) = match coming.load {
+        Load::Mass(weight) => (weight.number(), weight.unit.symbol()),
+        Load::Body(weight) if weight.mass.ng() == 0 => (String::new(), "body alone"),
+        Load::Body(weight) if weight.mass.ng() > 0 => {
+            (format!("+{}", weight.number()), weight.unit.symbol())
+        }
+        Load::Body(weight) => (weight.number(), weight.unit.symbol()),
+        Load::Band(step) => (step.0.to_string(), "band"),
+    };
+    let text = format!("{load} × {count}");
+    (text.trim_start().to_owned(), format!("{unit}{holds}"))
+}
+
+/// What was done of the coming exercise the last time, in a line or two.
+pub fn last_time(floor: &Floor, coming: ComingSet) -> Vec<String> {
+    let briefed = floor.briefing.items.get(coming.item);
+    match briefed.and_then(|briefed| briefed.last.as_ref()) {
+        Some(last) => {
+            let day = words::day(last.at.date());
+            let sets = told::sets(last.sets.iter());
+            vec![format!("last time, {day}"), format!(" {sets}")]
+        }
+        None => vec!["not done before".to_owned()],
+    }
+}
+
+/// What was done of it today.
+pub fn today(floor: &Floor, coming: ComingSet) -> Option<String> {
+    let today = told::sets(floor.session.records(coming.item));
+    (!today.is_empty()).then(|| format!("today {today}"))
+}
+
+/// What to fetch, and which plates move: those of the session's plan where its load is the one to
+/// come.
+pub fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
+    let planned = floor
+        .briefing
+        .stacks
+        .get(coming.item)
+        .and_then(|sets| sets.get(coming.cell));
+    match planned {
+        Some(Some(stack)) if stack.load == coming.load && !stack.stack.0.is_empty() => {
+            vec![
+                format!("plates {} each end", stack.stack),
+                stack.change.clone(),
+            ]
+        }
+        Some(_) | None => {
+            let build = floor.build(coming.item, coming.load);
+            build
+                .filter(|build| **build != Build::Body)
+                .map(|build| format!("fetch {build}"))
+                .into_iter()
+                .collect()
+        }
+    }
+}
+
+/// What was learned in this session, where something was.
+pub fn learned(floor: &Floor, coming: ComingSet) -> Option<&str> {
+    let way = floor.ways.get(&(coming.item, coming.kind))?;
+    (!way.say.is_empty()).then_some(way.say.as_str())
+}
+
+/// Why the coming set is as planned.
+pub fn reason(floor: &Floor, coming: ComingSet) -> Option<&str> {
+    let item = floor.session.items.get(coming.item)?;
+    Some(item.planned.reason.as_str())
+}
+
+/// Whether the coming exercise is one to be shown.
+pub fn is_new(floor: &Floor, coming: ComingSet) -> bool {
+    let item = floor.session.items.get(coming.item);
+    item.map_or(0, |item| floor.past.outings(&item.planned.exercise).len()) < NEW
+}
+
+/// How the coming exercise is done: getting set, movement, faults.
+pub fn cues<'m>(model: &'m Model, floor: &Floor, coming: ComingSet) -> Vec<&'m str> {
+    let exercise = floor.exercise(coming.item, &model.desk);
+    let of = |exercise: &'m crate::domain::exercise::Exercise| {
+        let coaching = &exercise.coaching;
+        vec![
+            coaching.set_up.as_str(),
+            coaching.movement.as_str(),
+            coaching.faults.as_str(),
+        ]
+    };
+    exercise.map(of).unwrap_or_default()
+}
+
+/// The exercise after the coming one, once its last set is the coming one.
+pub fn next_exercise(session: &Session, item: usize) -> Option<usize> {
+    if session.items.get(item)?.to_come().count() > 1 {
+        return None;
+    }
+    let open = |other: &usize| {
+        *other != item
+            && session
+                .items
+                .get(*other)
+                .is_some_and(|i| i.coming().is_some())
+    };
+    session.order.iter().copied().find(open)
+}

@@ -36,21 +36,21 @@ table! {
     Floor key Esc => Cancel, "Esc", "never mind what was typed";
     // Floor, and in its numbered menu
     Floor menu Char('p') => Pain, "p", "pain";
-    Floor menu Char('s') => Swap, "s", "swap: gear is busy, or other";
+    Floor menu Char('s') => Swap, "s", "swap for a stand-in";
     Floor menu Char('o') => PutOff, "o", "put this exercise off";
     Floor menu Char('k') => SkipSet, "k", "skip the coming set";
-    Floor menu Char('K') => SkipExercise, "K", "skip all that is left of it";
+    Floor menu Char('K') => SkipExercise, "K", "skip what is left of it";
     Floor menu Char('a') => AddSet, "a", "add a set";
-    Floor menu Char('i') => Interrupted, "i", "the last set was interrupted";
+    Floor menu Char('i') => Interrupted, "i", "last set interrupted";
     Floor menu Char('w') => NameLoad, "w", "name a load";
-    Floor menu Char('b') => RestEarlier, "b", "the rest began 15 s earlier";
+    Floor menu Char('b') => RestEarlier, "b", "rest began 15 s earlier";
     Floor menu Char('u') => TakeBack, "u", "take back the last thing";
     Floor menu Char('U') => BringBack, "U", "bring it back";
     Floor menu Char('n') => Note, "n", "write a note";
     Floor menu Char('t') => Pause, "t", "time out, and go on";
     Floor menu Char('m') => Mute, "m", "sound off or on";
     Floor menu Char('d') => BigDigits, "d", "big digits on or off";
-    Floor menu Char('g') => Ground, "g", "ground: dark, light, no colour";
+    Floor menu Char('g') => Ground, "g", "dark, light, no colour";
     Floor menu Char('c') => Coaching, "c", "how it is done";
     Floor menu Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
     Floor menu Char('f') => Finish, "f", "finish here";
@@ -64,7 +64,7 @@ table! {
     Briefing key Up => Back, "Up", "up the list";
     Briefing key Down => Forward, "Down", "down the list";
     Briefing key Char('c') => Coaching, "c", "how it is done";
-    Briefing key Char('g') => Ground, "g", "ground: dark, light, no colour";
+    Briefing key Char('g') => Ground, "g", "dark, light, no colour";
     Briefing key Char('p') => Pain, "p", "pain";
     Briefing key Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
     Briefing key Char('q') | Esc | CtrlC => Leave, "q", "leave";

@@ -93,7 +93,10 @@ pub fn answers(model: &Model, first: &FirstRun) -> Vec<String> {
         FirstStep::BodyWeight => Vec::new(),
         FirstStep::Place => desk.places.iter().map(|place| place.name.clone()).collect(),
         FirstStep::Program => {
-            let line = |p: &crate::domain::program::Program| format!("{}: {}", p.name, p.note);
+            let line = |p: &crate::domain::program::Program| match p.note.as_str() {
+                "" => p.name.clone(),
+                note => format!("{}: {note}", p.name),
+            };
             desk.programs.iter().map(line).collect()
         }
     }

@@ -71,7 +71,7 @@ fn entries(
         } else {
             Role::Text
         };
-        let cut: String = text.chars().take(width.saturating_sub(2)).collect();
+        let cut: String = text.chars().take(width.saturating_sub(1)).collect();
         put(frame.buffer_mut(), area, (x, y), (&cut, page.theme, role));
         if k == marked {
             frame.set_cursor_position((area.x + x, area.y + y));
@@ -82,7 +82,10 @@ fn entries(
 fn menu(page: &Page<'_>, list: &List, frame: &mut Frame<'_>) {
     let texts: Vec<String> = menu_entries()
         .enumerate()
-        .map(|(k, entry)| format!("{:>2} {} ({})", k + 1, entry.help, entry.shown))
+        .map(|(k, entry)| {
+            let letter = entry.shown.split(' ').next().unwrap_or_default();
+            format!("{:>2} {letter} {}", k + 1, entry.help)
+        })
         .collect();
     let area = sheet(page, texts.len().div_ceil(2) + 1, frame);
     let list_area = Rect {

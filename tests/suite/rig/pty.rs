@@ -71,10 +71,10 @@ impl Pty {
         };
         let pair = native_pty_system().openpty(size).expect("a terminal");
         command.env_clear();
-        for (name, value) in ENVIRONMENT.iter().chain(more) {
+        let usual = [("TERM", "xterm-256color")];
+        for (name, value) in ENVIRONMENT.iter().chain(&usual).chain(more) {
             command.env(name, value);
         }
-        command.env("TERM", "xterm-256color");
         command.env("RACKSIDE_HOME", home);
         let child = pair.slave.spawn_command(command).expect("started");
         drop(pair.slave);

@@ -19,7 +19,8 @@ use rackside::domain::units::{Boot, Civil, Load, Now, Unit};
 use rackside::formats::program_file;
 use rackside::ui::{draw, theme::Look};
 use ratatui::Terminal;
-use ratatui::backend::TestBackend;
+use ratatui::backend::{Backend, TestBackend};
+use ratatui::layout::Position;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -311,18 +312,27 @@ impl Script {
 
     /// The screen at a size.
     pub fn screen_of(&self, width: u16, height: u16) -> String {
+        self.screen_in(Look::default(), (width, height)).0
+    }
+
+    /// The screen of a terminal that can show so much, and where its cursor stands, if it shows.
+    pub fn screen_in(&self, look: Look, size: (u16, u16)) -> (String, Option<Position>) {
+        let (width, height) = size;
         let mut terminal = Terminal::new(TestBackend::new(width, height)).expect("a terminal");
         let model = &self.model;
         let now = self.now;
         terminal
-            .draw(|frame| draw(model, Look::default(), now, frame))
+            .draw(|frame| draw(model, look, now, frame))
             .expect("drawn");
-        let buffer = terminal.backend().buffer().clone();
+        let backend = terminal.backend_mut();
+        let shown = backend.cursor_visible();
+        let cursor = shown.then(|| backend.get_cursor_position().expect("a cursor"));
+        let buffer = backend.buffer().clone();
         let row = |y: u16| {
             let cells = (0..width).map(|x| buffer[(x, y)].symbol().to_owned());
             cells.collect::<String>().trim_end().to_owned() + "\n"
         };
-        (0..height).map(row).collect()
+        ((0..height).map(row).collect(), cursor)
     }
 
     /// Whether the screen at 80x24 shows this text.

@@ -1,0 +1,250 @@
+//! How the screen looks: contrast by computation, room at every size, a cursor that can be found.
+
+mod contrast;
+
+use crate::rig::script::Script;
+use rackside::domain::history::Ground;
+use rackside::domain::words::Letters;
+use rackside::ui::theme::{Depth, Look};
+use rackside::ui::title;
+
+const ASCII: Look = Look {
+    depth: Depth::Full,
+    letters: Letters::Ascii,
+};
+
+const SIZES: [(u16, u16); 5] = [(60, 20), (80, 24), (100, 30), (120, 40), (200, 60)];
+
+/// Every kind of screen, each with what is in focus there.
+fn screens() -> Vec<(&'static str, Script, &'static str)> {
+    let floor = || Script::known().keys("<enter>").wait_s(60);
+    let done = || floor().keys("<enter>").wait_s(10);
+    vec![
+        ("briefing", Script::known(), " Dumbbell bench press "),
+        (
+            "briefing, further down",
+            Script::known().keys("<down>"),
+            " One-arm row ",
+        ),
+        ("floor", floor(), "DUMBBELL BENCH PRESS · set"),
+        ("rest", done(), "DUMBBELL BENCH PRESS · set"),
+        ("typing", floor().keys("12"), "> 12"),
+        ("load", floor().keys("w22"), "> load: 22"),
+        ("edit", done().keys("<up>"), "set 1 was"),
+        ("menu", floor().keys("/<down>"), " 2 s swap"),
+        ("question", floor().keys("p<down>"), "2 neck"),
+        ("note", floor().keys("nab"), "note: ab"),
+        ("help", floor().keys("h"), "digits Enter"),
+        ("coaching", floor().keys("c"), "Dumbbell bench press"),
+        ("debrief", floor().keys("f1"), "how hard was it"),
+        ("closed", floor().keys("f1<enter>"), "session closed"),
+    ]
+}
+
+#[test]
+fn the_cursor_stands_on_the_focus_of_every_screen() {
+    for (name, script, focus) in screens() {
+        for size in SIZES {
+            let (screen, cursor) = script.screen_in(Look::default(), size);
+            let cursor = cursor.unwrap_or_else(|| panic!("{name}: no cursor\n{screen}"));
+            let line = screen.lines().nth(cursor.y.into()).unwrap();
+            assert!(
+                line.contains(focus),
+                "{name} at {size:?}: {line:?}\n{screen}"
+            );
+            let end = line.chars().count();
+            assert!(
+                usize::from(cursor.x) <= end + 1,
+                "{name} at {size:?}: behind the line"
+            );
+        }
+    }
+    let (_, cursor) = Script::known().screen_in(Look::default(), (20, 5));
+    assert!(cursor.is_some(), "too small a screen");
+}
+
+#[test]
+fn every_screen_has_an_ascii_form_in_which_states_differ() {
+    for (name, script, _) in screens() {
+        for size in SIZES {
+            let (screen, _) = script.screen_in(ASCII, size);
+            assert!(screen.is_ascii(), "{name} at {size:?}\n{screen}");
+            let marks = |text: &str| text.matches('?').count();
+            let (drawn, _) = script.screen_in(Look::default(), size);
+            assert_eq!(
+                marks(&screen),
+                marks(&drawn),
+                "{name} at {size:?}\n{screen}"
+            );
+        }
+    }
+    let rest = Script::known().keys("<enter>").wait_s(60).keys("<enter>");
+    let gauge = |script: &Script| {
+        let screen = script.screen_in(ASCII, (80, 24)).0;
+        screen
+            .lines()
+            .find(|l| l.contains("rest  |"))
+            .unwrap()
+            .to_owned()
+    };
+    let recover = gauge(&rest);
+    assert!(recover.contains("RECOVER"), "{recover}");
+    let open = rest.wait_s(75);
+    let opened = gauge(&open);
+    assert!(
+        opened.contains("==[###") && opened.contains("OPEN"),
+        "{opened}"
+    );
+    let late = gauge(&open.wait_s(30));
+    assert!(late.contains("]>") && late.contains("LATE"), "{late}");
+}
+
+/// The four shapes of the tape stay apart in ASCII: done, missed, now, to come.
+#[test]
+fn the_tape_tells_done_missed_now_and_to_come_apart() {
+    let script = Script::known().keys("<enter>").wait_s(60).keys("<enter>");
+    let script = script.wait_s(90).keys("1<enter>").wait_s(10);
+    let tape = |look| {
+        let screen = script.screen_in(look, (80, 24)).0;
+        screen.lines().nth(1).unwrap()[..]
+            .trim_start()
+            .chars()
+            .take(3)
+            .collect::<String>()
+    };
+    assert_eq!(tape(Look::default()), "▮◇▶");
+    assert_eq!(tape(ASCII), "#x>");
+}
+
+/// Preferred height of what is read at three metres: 20 to 22 minutes of arc (ISO 9241-3 as quoted
+/// in shared/reference, display_sound_units.csv), with rows of 4.2 mm.
+#[test]
+fn big_digits_can_be_read_from_three_metres() {
+    let preferred = (22.0_f64 / 60.0).to_radians().tan() * 3000.0;
+    let rest = Script::known().keys("<enter>").wait_s(60).keys("<enter>");
+    for (size, wanted) in [((60, 20), 5), ((80, 24), 5), ((120, 40), 7), ((200, 60), 7)] {
+        let (screen, _) = rest.screen_in(Look::default(), size);
+        let column = |c: char| screen.lines().filter(|line| line.contains(c)).count();
+        assert_eq!(column('█'), wanted, "{size:?}\n{screen}");
+        assert!(wanted as f64 * 4.2 >= preferred, "{preferred:.1} mm wanted");
+    }
+}
+
+#[test]
+fn a_key_makes_loads_small_and_leaves_the_countdown_big() {
+    let floor = Script::known().keys("<enter>").wait_s(60);
+    let blocks = |script: &Script| script.screen().contains("██");
+    assert!(blocks(&floor));
+    let small = floor.keys("d");
+    assert!(!blocks(&small), "{}", small.screen());
+    let small = small.shows("6 × ").keys("<enter>");
+    assert!(blocks(&small), "a countdown is big in any case");
+}
+
+#[test]
+fn nothing_moves_while_a_rest_passes() {
+    let mut script = Script::known()
+        .keys("<enter>")
+        .wait_s(60)
+        .keys("<enter>")
+        .wait_s(6);
+    for size in SIZES {
+        let place = |script: &Script| {
+            let (screen, _) = script.screen_in(Look::default(), size);
+            let at = |what: &str| screen.lines().position(|line| line.contains(what));
+            let column = screen
+                .lines()
+                .find_map(|l| l.find("last time, ").map(|b| l[..b].chars().count()));
+            [at("rest  ├"), at("last time, "), at("next  "), column]
+        };
+        let before = place(&script);
+        assert!(before.iter().all(Option::is_some), "{size:?}: {before:?}");
+        for _ in 0..30 {
+            script = script.wait_s(4);
+            assert_eq!(place(&script), before, "{size:?}\n{}", script.screen());
+        }
+        script = script.keys("u").wait_s(6).keys("<enter>").wait_s(6);
+    }
+}
+
+#[test]
+fn wide_screens_show_the_plan_and_the_cues_beside_the_set() {
+    let script = Script::known()
+        .keys("<enter>")
+        .wait_s(60)
+        .keys("<enter>")
+        .wait_s(10);
+    for size in [(120, 40), (200, 60)] {
+        let (screen, _) = script.screen_in(Look::default(), size);
+        for wanted in [
+            "the session",
+            "One-arm row",
+            "Plank",
+            "last time, ",
+            "RECOVER",
+        ] {
+            assert!(screen.contains(wanted), "{wanted}\n{screen}");
+        }
+    }
+    assert!(!script.screen().contains("the session"));
+}
+
+#[test]
+fn an_alarm_is_told_in_full_and_stays() {
+    let script = Script::known()
+        .keys("<enter>")
+        .wait_s(60)
+        .keys("p1")
+        .wait_s(120);
+    for size in SIZES {
+        let (screen, _) = script.screen_in(Look::default(), size);
+        let words: String = screen.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            words.contains("call for medical help now if it does not pass at once."),
+            "{screen}"
+        );
+    }
+}
+
+#[test]
+fn a_key_goes_through_the_grounds_and_the_choice_is_kept() {
+    let script = Script::known().keys("<enter>").wait_s(60);
+    let mut seen = vec![script.model.ground];
+    let mut script = script;
+    for _ in 0..3 {
+        script = script.keys("g");
+        assert_eq!(script.model.prefs.ground, Some(script.model.ground));
+        seen.push(script.model.ground);
+    }
+    assert_eq!(
+        seen,
+        [Ground::Dark, Ground::Light, Ground::Plain, Ground::Dark]
+    );
+    assert_eq!(
+        script.keys("/").keys("g").model.ground,
+        Ground::Light,
+        "from the menu"
+    );
+}
+
+#[test]
+fn the_title_counts_down() {
+    let script = Script::known().keys("<enter>").wait_s(60).keys("<enter>");
+    let script = script.wait_s(20);
+    assert_eq!(
+        title(&script.model, script.now),
+        "rest 0:40 · Dumbbell bench press 2/3"
+    );
+    let script = script.wait_s(45);
+    assert_eq!(
+        title(&script.model, script.now),
+        "open 0:25 · Dumbbell bench press 2/3"
+    );
+    let script = script.wait_s(30);
+    assert_eq!(
+        title(&script.model, script.now),
+        "late 0:05 · Dumbbell bench press 2/3"
+    );
+    let script = script.keys("f1");
+    assert_eq!(title(&script.model, script.now), "rackside");
+}

@@ -6,7 +6,10 @@ use rackside::domain::history::{Ground, Prefs};
 use rackside::domain::words::Letters;
 use rackside::shell::{Flags, Form, Origin, Settings, When};
 
-fn settle(flags: Flags, environment: &[(&str, &str)], prefs: Prefs) -> Settings {
+/// Variables and their values.
+type Variables<'v> = &'v [(&'v str, &'v str)];
+
+fn settle(flags: Flags, environment: Variables<'_>, prefs: Prefs) -> Settings {
     let value = |name: &str| {
         let found = environment.iter().find(|(known, _)| *known == name);
         found.map(|(_, value)| (*value).into())
@@ -19,7 +22,7 @@ fn settle(flags: Flags, environment: &[(&str, &str)], prefs: Prefs) -> Settings 
 #[test]
 fn colours_are_settled_as_the_conventions_say() {
     let (always, never, auto) = (When::Always, When::Never, When::Auto);
-    let matrix: [(When, &[(&str, &str)], bool); 14] = [
+    let matrix: [(When, Variables, bool); 14] = [
         (auto, &[], true),
         (auto, &[("NO_COLOR", "1")], false),
         (auto, &[("NO_COLOR", "0")], false),
@@ -109,7 +112,7 @@ fn an_option_holds_over_a_variable_over_what_was_kept() {
 #[test]
 fn letters_follow_the_locale() {
     let ascii = Letters::Ascii;
-    let cases: [(&[(&str, &str)], Letters); 6] = [
+    let cases: [(Variables, Letters); 6] = [
         (&[("LC_ALL", "C"), ("LANG", "en_GB.UTF-8")], ascii),
         (&[("LC_ALL", ""), ("LANG", "en_GB.UTF-8")], Letters::Unicode),
         (

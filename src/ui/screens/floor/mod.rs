@@ -15,6 +15,7 @@ use crate::ui::widgets::{big, gauge, put, put_right, tape, wrap};
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use room::Room;
+use unicode_width::UnicodeWidthStr;
 
 /// Paints the floor.
 pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
@@ -25,14 +26,22 @@ pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
         title(page, floor, coming, (frame, room.title));
         centre(page, floor, coming, (frame, &room));
         line_of_rest(page, floor, (frame, &room));
-        let mut lines = Vec::new();
-        let facts = facts(floor, coming);
-        match room.beside {
-            Some(beside) => print(page, &facts, (frame, beside)),
-            None => lines.extend(facts),
-        }
-        let left = usize::from(room.words.width);
-        lines.extend(reasons(page, floor, coming, left));
+        let beside = room.beside.unwrap_or_default();
+        let fits = |(text, _): &(String, Role)| text.width() <= usize::from(beside.width);
+        let (facts, long): (Lines, Lines) = facts(floor, coming).into_iter().partition(fits);
+        print(page, &facts, (frame, beside));
+        // What has no room beside the big digits stands below them.
+        let width = usize::from(room.words.width);
+        let wrapped = |(text, role): (String, Role)| {
+            let lines = if text.width() <= width {
+                vec![text]
+            } else {
+                wrap(&text, width)
+            };
+            lines.into_iter().map(move |line| (line, role))
+        };
+        let mut lines: Lines = long.into_iter().flat_map(wrapped).collect();
+        lines.extend(reasons(page, floor, coming, width));
         print(page, &lines, (frame, room.words));
         if let Some(area) = room.plan {
             plan::draw(page, floor, (frame, area));

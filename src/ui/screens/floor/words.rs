@@ -86,30 +86,19 @@ pub fn today(floor: &Floor, coming: ComingSet) -> Option<String> {
     (!today.is_empty()).then(|| format!("today {today}"))
 }
 
-/// What to fetch, and which plates move: those of the session's plan where its load is the one to
-/// come.
+/// What to fetch, and which plates move from what is on now.
 pub fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
-    let planned = floor
-        .briefing
-        .stacks
-        .get(coming.item)
-        .and_then(|sets| sets.get(coming.cell));
-    match planned {
-        Some(Some(stack)) if stack.load == coming.load && !stack.stack.0.is_empty() => {
-            vec![
-                format!("plates {} each end", stack.stack),
-                stack.change.clone(),
-            ]
-        }
-        Some(_) | None => {
-            let build = floor.build(coming.item, coming.load);
-            build
-                .filter(|build| **build != Build::Body)
-                .map(|build| format!("fetch {build}"))
-                .into_iter()
-                .collect()
-        }
+    if let Some(set) = floor.plates.as_ref().filter(|set| !set.stack.0.is_empty()) {
+        return vec![format!("plates {} each end", set.stack), set.change.clone()];
     }
+    let build = floor.build(coming.item, coming.load);
+    let fetch = build.filter(|build| **build != Build::Body);
+    let fetch = fetch.map(|build| format!("fetch {build}"));
+    let moved = floor.plates.as_ref().filter(|set| set.moves > 0);
+    fetch
+        .into_iter()
+        .chain(moved.map(|set| set.change.clone()))
+        .collect()
 }
 
 /// What was learned in this session, where something was.

@@ -188,7 +188,8 @@ pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
 /// with `exercise`, its `moves`, and `sets`, each with `turn` (its number in the order of doing, in
 /// which all changes are meant), `load`, `moves` and, where plates go on, `stack` (one end, inner
 /// to outer, in words) and `change`; and `savings`: loads beside the suggested ones, the moves that
-/// they would save, and what they cost in percent of the load.
+/// they would save, and what they cost in `percent` of all that is moved and in `harder_reps`, or
+/// null where that cannot be said.
 pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
     let turns = briefing.plan.turns().into_iter().zip(1_u32..);
     let turns: BTreeMap<(usize, usize), u32> = turns.collect();
@@ -232,6 +233,7 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> Value {
             "instead": load(saving.instead),
             "moves": saving.moves,
             "percent": saving.percent,
+            "harder_reps": saving.harder,
         })
     });
     json!({

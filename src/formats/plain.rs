@@ -123,18 +123,7 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> String {
         let Some(item) = briefing.plan.items.get(saving.item) else {
             continue;
         };
-        let way = if saving.percent < 0 {
-            "lighter"
-        } else {
-            "heavier"
-        };
-        lines.push(format!(
-            "{} with {} would save {}, {} % {way}",
-            catalogue.name(&item.exercise),
-            saving.instead,
-            words::count(saving.moves as usize, "move"),
-            saving.percent.abs(),
-        ));
+        lines.push(format!("{}: {saving}", catalogue.name(&item.exercise)));
     }
     lines.iter().map(|line| neutral(line) + "\n").collect()
 }

@@ -381,6 +381,11 @@ fn every_suggested_load_at_every_place_is_makeable() {
                     looked_at += 1;
                 }
             }
+            for saving in &briefing.savings {
+                let exercise = &briefing.plan.items[saving.item].exercise;
+                let made = place.makeable(catalogue.get(exercise).unwrap().implement());
+                assert!(rackside::domain::gear::at(&made, saving.instead).is_some());
+            }
         }
     }
     assert!(looked_at > 500, "{looked_at} sets");

@@ -18,7 +18,7 @@ pub mod standalone;
 mod two_for_two;
 
 pub use ladder::ASSUMED_BODY;
-pub use plan::{plan_item, plan_slots};
+pub use plan::{heaviest, plan_item, plan_slots};
 pub use revise::revise;
 pub use stand_in::stand_ins;
 
@@ -26,7 +26,7 @@ use super::exercise::{Catalogue, Exercise};
 use super::gear::Place;
 use super::history::{History, Lifter};
 use super::session::Asked;
-use super::units::{Civil, Load};
+use super::units::{Civil, Load, Weight};
 use ladder::Ladder;
 use std::fmt;
 
@@ -121,6 +121,11 @@ pub fn step(ctx: &Context<'_>, exercise: &Exercise, from: Load, up: bool) -> Opt
     } else {
         ladder.down(from)
     }
+}
+
+/// Kilograms that an exercise moves with a load, the body's part included; `None` for a band.
+pub fn moved(exercise: &Exercise, body_weight: Option<Weight>, load: Load) -> Option<f64> {
+    Ladder::new(exercise, body_weight, &[]).moved(load)
 }
 
 impl Context<'_> {

@@ -3,12 +3,12 @@
 use super::limits::{Limits, too_heavy_to_return};
 use super::proposal::{Proposal, asked_of};
 use super::situation::Situation;
-use super::stand_in::stand_in;
+use super::stand_in::{slot_of, stand_in};
 use super::{Context, Frame, Unplannable, double_progression, first, ramp, two_for_two};
 use crate::domain::exercise::{Exercise, Pattern, Role};
 use crate::domain::program::{Policy, Slot};
 use crate::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
-use crate::domain::units::{Reps, Spare};
+use crate::domain::units::{Load, Reps, Spare};
 
 /// The sets of a slot today, with the reason; where it cannot be done here, or hurt twice, those
 /// of its best stand-in.
@@ -151,4 +151,14 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         odds: proposal.odds,
         reason: proposal.why,
     }
+}
+
+/// The heaviest load that the rails leave room for in an item's working sets; none where nothing
+/// is known of the exercise, or it is deload work.
+pub fn heaviest(ctx: &Context<'_>, item: &PlannedItem) -> Option<Load> {
+    let exercise = ctx.catalogue.get(&item.exercise)?;
+    let slot = slot_of(item);
+    let at = Situation::new(ctx, exercise, &slot, Frame::default());
+    let anchor = at.anchor().filter(|_| !item.deload)?;
+    Some(Limits::of(&at, anchor).most())
 }

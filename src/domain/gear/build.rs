@@ -92,26 +92,28 @@ impl Stack {
     }
 }
 
-/// Plates as a person lists them: the unit once where all share it and it is the usual one of the
-/// sentence, else behind each.
+/// Plates as a person lists them: kilograms without a unit, pounds with theirs, so that a plate of
+/// 25 lb is never taken for one of 25 kg.
 pub(super) fn list_plates(plates: &[Weight]) -> String {
-    let same = |unit: Unit| plates.iter().all(|plate| plate.unit == unit);
-    let alike = same(Unit::Kg) || same(Unit::Lb);
-    let names: Vec<String> = plates
-        .iter()
-        .map(|plate| {
-            if alike {
-                plate.number()
-            } else {
-                plate.to_string()
-            }
-        })
-        .collect();
-    names.join(" + ")
+    let alike = |unit: Unit| plates.iter().all(|plate| plate.unit == unit);
+    let (kilograms, pounds) = (alike(Unit::Kg), alike(Unit::Lb));
+    let names = plates.iter().map(|plate| {
+        if kilograms || pounds {
+            plate.number()
+        } else {
+            plate.to_string()
+        }
+    });
+    let names = names.collect::<Vec<_>>().join(" + ");
+    if pounds && !plates.is_empty() {
+        format!("{names} {}", Unit::Lb.symbol())
+    } else {
+        names
+    }
 }
 
 impl fmt::Display for Stack {
-    /// "5 + 2.5", or "nothing".
+    /// "5 + 2.5", "45 + 5 lb", or "nothing".
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.0.is_empty() {
             return f.write_str("nothing");

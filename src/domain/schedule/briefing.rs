@@ -67,6 +67,13 @@ pub struct Material<'a> {
     pub now: Civil,
 }
 
+impl Briefing {
+    /// The neighbouring load of an item that would save plate moves.
+    pub fn saving(&self, item: usize) -> Option<&Saving> {
+        self.savings.iter().find(|saving| saving.item == item)
+    }
+}
+
 impl<'a> Material<'a> {
     /// What advice is computed from at a place.
     pub const fn at(&self, place: &'a Place) -> Context<'a> {
@@ -134,7 +141,7 @@ impl<'a> Material<'a> {
         Ok(Briefing {
             others: others(program, &today),
             takes: whole(&plan, self.catalogue, (pace, &stacks)),
-            savings: savings(&plan, &plates, self.catalogue, &stacks),
+            savings: savings(&plan, &plates, &self.at(place), &stacks),
             stacks,
             today,
             plan,
@@ -155,9 +162,13 @@ impl<'a> Material<'a> {
             },
         });
         let pace = Pace::of(self.history);
-        let stacks = place
-            .map(|place| Plates::of(place, self.catalogue, plan).stacks(plan))
+        let plates = place.map(|place| Plates::of(place, self.catalogue, plan));
+        let stacks = plates
+            .as_ref()
+            .map(|plates| plates.stacks(plan))
             .unwrap_or_default();
+        let here = place.zip(plates);
+        let saved = here.map(|(p, plates)| savings(plan, &plates, &self.at(p), &stacks));
         let today = Today {
             phase: plan.phase,
             week: plan.week,
@@ -172,7 +183,7 @@ impl<'a> Material<'a> {
             items: items.collect(),
             takes: whole(plan, self.catalogue, (pace, &stacks)),
             stacks,
-            savings: Vec::new(),
+            savings: saved.unwrap_or_default(),
             plan: plan.clone(),
             pace,
             remarks: Vec::new(),

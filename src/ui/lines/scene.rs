@@ -126,6 +126,7 @@ fn coming(model: &Model, floor: &Floor) -> Vec<String> {
     lines.extend(floor::gear(floor, set));
     lines.extend(floor::last_time(floor, set));
     lines.extend(floor::learned(floor, set).map(str::to_owned));
+    lines.extend(floor::saving(floor, set));
     if set.feeler {
         lines.push(floor::FEELER.to_owned());
     }

@@ -3,7 +3,7 @@
 use super::{Page, footer, minutes, told};
 use crate::app::model::{BriefingScreen, Desk};
 use crate::domain::exercise::Sides;
-use crate::domain::schedule::{BriefedItem, Briefing};
+use crate::domain::schedule::{BriefedItem, Briefing, Saving};
 use crate::domain::session::{Plan, PlannedItem, PlannedSet, SetKind};
 use crate::domain::words;
 use crate::ui::theme::Role;
@@ -50,7 +50,8 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
         let (Some(item), Some(briefed)) = (plan.items.get(k), briefing.items.get(k)) else {
             continue;
         };
-        y += exercise(page, (item, briefed), k == screen.marked, (frame, y));
+        let told = (item, briefed, briefing.saving(k));
+        y += exercise(page, told, k == screen.marked, (frame, y));
     }
     let keys = "Enter start  h keys  q leave  ↑↓ look  o session  l place  c how";
     footer(page, frame, keys);
@@ -59,7 +60,7 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
 /// One exercise: what to do, what was done, why and with what; says how many lines it took.
 fn exercise(
     page: &Page<'_>,
-    (item, briefed): (&PlannedItem, &BriefedItem),
+    (item, briefed, saving): (&PlannedItem, &BriefedItem, Option<&Saving>),
     marked: bool,
     (frame, y): (&mut Frame<'_>, u16),
 ) -> u16 {
@@ -79,7 +80,11 @@ fn exercise(
     put_right(buf, area, y + 1, (&rest, theme, Role::Quiet));
     let text = why(item, briefed);
     let most = if marked { MOST_LINES } else { 1 };
-    let lines = wrap(&text, usize::from(area.width) - 4);
+    let width = usize::from(area.width).saturating_sub(4);
+    let mut lines = wrap(&text, width);
+    let saving = saving.map(ToString::to_string);
+    let saving = saving.filter(|text| marked && text.chars().count() <= width);
+    lines.extend(saving.filter(|_| lines.len() < MOST_LINES));
     for (k, line) in lines.iter().take(most).enumerate() {
         let at = (3, y + 2 + u16::try_from(k).unwrap_or(0));
         put(buf, area, at, (line, theme, Role::Quiet));

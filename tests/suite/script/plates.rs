@@ -3,7 +3,7 @@
 use crate::rig::script::Script;
 use rackside::app::model::Screen;
 use rackside::domain::gear::{Place, PlaceId};
-use rackside::domain::schedule::Briefing;
+use rackside::domain::schedule::{Briefing, Plates};
 use rackside::domain::session::SetKind;
 use rackside::formats::gear_file;
 
@@ -146,4 +146,59 @@ fn plates_are_planned_in_the_order_of_doing() {
         }
         assert_eq!(plan.turns(), seen);
     }
+}
+
+/// 47.5 kg on the bar and 12 kg on the handles: 45 kg leaves the plates of 1.25 kg alone. The
+/// briefing says so, and the floor until a working set is done.
+#[test]
+fn a_load_beside_the_suggested_one_that_saves_moves_is_said() {
+    let program = program(["bench_press", "dumbbell_bench_press"], "");
+    let script = done_with(Script::at(&program, few()), ["47.5", "12"]);
+    let said = "45 kg would save 8 plate moves: 5 % lighter";
+    let script = script.shows(said);
+    let found = briefing(&script);
+    let mut lighter = found.plan.clone();
+    let sets = lighter.items[0].sets.iter_mut();
+    for set in sets.filter(|set| set.kind == SetKind::Working) {
+        set.load = found.savings[0].instead;
+    }
+    let (catalogue, place) = (crate::files::catalogue(), few());
+    let stacks = Plates::of(&place, &catalogue, &lighter).stacks(&lighter);
+    assert_eq!(found.stacks.moves() - stacks.moves(), 8);
+    let mut script = script.keys("<enter>").shows(said);
+    while script.floor().coming_set().expect("a set").kind == SetKind::Ramp {
+        script = script.wait_s(100).keys("<enter>").shows(said);
+    }
+    script = script.again().shows(said);
+    assert!(
+        !script
+            .wait_s(100)
+            .keys("<enter>")
+            .screen()
+            .contains("would save")
+    );
+}
+
+/// Epley 1985, w (1 + n / 30), gives the two loads the same one-rep max.
+#[test]
+fn what_another_load_costs_is_told_in_reps() {
+    let slot = |exercise: &str, reps: &str| {
+        let numbers = "sets: 3, rest: \"1:00-1:30\", spare: 2";
+        format!("(exercise: \"{exercise}\", reps: \"{reps}\", {numbers}),")
+    };
+    let text = format!(
+        "(format: 1, name: \"Two\", rhythm: Rotation(per_week: 3), phases: [(name: \"Only\", \
+         weeks: 4, days: [(name: \"Day 1\", slots: [{}{}])])])",
+        slot("bench_press", "5-6"),
+        slot("dumbbell_bench_press", "8-12"),
+    );
+    let script = done_with(Script::at(&text, few()), ["47.5", "12"]);
+    let found = briefing(&script);
+    let saving = found.saving(0).expect("a saving");
+    let asked = found.plan.items[0].sets.last().expect("sets").asked.count();
+    let ratio = 45.0 / 47.5;
+    let most = f64::from(asked + 2);
+    let instead = 30.0 * ((1.0 + most / 30.0) / ratio - 1.0);
+    assert_eq!(saving.harder, Some((most - instead).round() as i32));
+    assert!(saving.to_string().ends_with("easier"), "{saving}");
 }

@@ -4,7 +4,7 @@ mod plan;
 mod room;
 mod words;
 
-pub use words::{FEELER, cues, gear, heading, is_new, last_time, learned};
+pub use words::{FEELER, cues, gear, heading, is_new, last_time, learned, saving};
 
 use super::{Page, footer, saved, told, typed};
 use crate::app::floor::{ComingSet, RestView, Stage};
@@ -240,6 +240,9 @@ fn reasons(page: &Page<'_>, floor: &Floor, coming: ComingSet, width: usize) -> L
     }
     if coming.feeler {
         say(FEELER, Role::Strong, 2);
+    }
+    if let Some(text) = saving(floor, coming) {
+        say(&text, Role::Quiet, 2);
     }
     let tall = page.area.height > 30;
     if tall || is_new(floor, coming) {

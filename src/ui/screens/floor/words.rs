@@ -113,6 +113,18 @@ pub fn reason(floor: &Floor, coming: ComingSet) -> Option<&str> {
     Some(item.planned.reason.as_str())
 }
 
+/// Which load would save plate moves, and what it costs, until a working set is done.
+pub fn saving(floor: &Floor, coming: ComingSet) -> Option<String> {
+    let mut done = floor.session.records(coming.item);
+    let begun = done.any(|set| set.record.kind != SetKind::Ramp);
+    let other = floor.ways.contains_key(&(coming.item, SetKind::Working));
+    let saving = floor
+        .briefing
+        .saving(coming.item)
+        .filter(|_| !begun && !other);
+    saving.map(ToString::to_string)
+}
+
 /// Whether the coming exercise is one to be shown.
 pub fn is_new(floor: &Floor, coming: ComingSet) -> bool {
     let item = floor.session.items.get(coming.item);

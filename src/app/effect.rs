@@ -39,6 +39,23 @@ pub enum Effect {
     Quit,
 }
 
+impl Effect {
+    /// Whether it changes a file.
+    pub const fn keeps_something(&self) -> bool {
+        match self {
+            Self::Append(_) | Self::KeepDraft(_) | Self::WriteLifter(_) | Self::KeepPrefs(_) => {
+                true
+            }
+            Self::DrawUp { .. }
+            | Self::Revise(_)
+            | Self::FindStandIns { .. }
+            | Self::Cue(_)
+            | Self::Suspend
+            | Self::Quit => false,
+        }
+    }
+}
+
 /// What [`Effect::Revise`] asks.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Question {

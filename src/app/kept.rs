@@ -26,6 +26,29 @@ pub struct Ledger {
     pub written: Vec<Stamped>,
 }
 
+/// What this run may do to the journal.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Access {
+    /// Write to it.
+    Writes,
+    /// Write to it, though nothing keeps a second process from doing so too.
+    WritesUnlocked,
+    /// Only look at it: another process, of which these are the words, has it open.
+    OthersWrite(String),
+    /// Only look at it: it cannot be written, and why.
+    CannotWrite(String),
+}
+
+impl Access {
+    /// Whether nothing is to be written.
+    pub const fn looks_only(&self) -> bool {
+        match self {
+            Self::Writes | Self::WritesUnlocked => false,
+            Self::OthersWrite(_) | Self::CannotWrite(_) => true,
+        }
+    }
+}
+
 /// Who begins: what the model is made from.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Beginning {
@@ -43,6 +66,10 @@ pub struct Beginning {
     pub open: Option<Box<Open>>,
     /// What the person prefers.
     pub prefs: Prefs,
+    /// What this run may do to the journal.
+    pub access: Access,
+    /// Places in the journal that could not be used as they are.
+    pub unread: usize,
 }
 
 /// A session left open.

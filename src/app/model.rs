@@ -1,7 +1,7 @@
 //! All that the interactive program knows.
 
 use super::floor::ComingSet;
-use super::kept::Ledger;
+use super::kept::{Access, Ledger};
 use super::keymap::Mode;
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::gear::{Makeable, Place, PlaceId};
@@ -55,6 +55,10 @@ pub struct Model {
     pub overlay: Overlay,
     /// What was written in this run.
     pub ledger: Ledger,
+    /// What this run may do to the journal.
+    pub access: Access,
+    /// Places in the journal that could not be used as they are.
+    pub unread: usize,
     /// One line for the person, until it has been read.
     pub notice: Option<Notice>,
     /// Whether a stop sign was reported: then nothing is suggested any more.
@@ -162,6 +166,8 @@ pub enum Answer {
     Session(Wish),
     /// Train at that place.
     Place(PlaceId),
+    /// Leave the program.
+    Leave,
 }
 
 /// The questions of the first run.

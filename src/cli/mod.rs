@@ -13,7 +13,7 @@ mod paths;
 mod settings;
 mod suggest;
 
-pub use outcome::{Exit, Failure, warn};
+pub use outcome::{Exit, Failure, tell, warn};
 
 use crate::domain::history::Prefs;
 use crate::domain::words::Letters;

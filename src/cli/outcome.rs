@@ -1,5 +1,6 @@
 //! How a command ends: its exit code, and what is said when it could not do its job.
 
+use crate::domain::diagnostic::{Diagnostic, Severity};
 use crate::domain::words::Letters;
 use crate::shell;
 use std::io::{self, Write};
@@ -116,6 +117,16 @@ fn say(err: &mut dyn Write, text: &str) {
         Letters::Unicode
     };
     let _ = writeln!(err, "{}", letters.spell(text.trim_end()));
+}
+
+/// A problem on standard error that does not keep the command from ending well.
+pub fn tell(problem: &Diagnostic) {
+    let severity = Severity::Warning;
+    let problem = Diagnostic {
+        severity,
+        ..problem.clone()
+    };
+    say(&mut io::stderr(), &problem.to_string());
 }
 
 /// A warning on standard error: the command goes on and ends well.

@@ -3,6 +3,7 @@
 //! A load is an object: `text` as people read it, and `kg` (of one dumbbell, or of the whole bar),
 //! `added_kg` (to the body, negative for assistance) or `band` (its step).
 
+use crate::domain::diagnostic::Diagnostic;
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Implement, Place};
 use crate::domain::history::Outing;
@@ -32,6 +33,18 @@ pub const fn kind(kind: SetKind) -> &'static str {
         SetKind::Working => "working",
         SetKind::BackOff => "back_off",
     }
+}
+
+/// Something that a check found: `check`, `path`, `line` (null where it is about the whole file),
+/// `message`, `advice`.
+pub fn finding(check: &str, found: &Diagnostic) -> Value {
+    json!({
+        "check": check,
+        "path": found.path,
+        "line": found.span.map(|span| span.line),
+        "message": found.message,
+        "advice": found.advice,
+    })
 }
 
 /// A recorded set: one line of `journal list --json`.

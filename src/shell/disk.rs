@@ -216,31 +216,32 @@ impl Disk {
     }
 }
 
-/// Takes a lock file for this process, and writes into it who holds it; `None` where another
-/// process does. The lock goes with the process, however it ends; the file stays.
+/// Opens a lock file, which is made where there is none.
 ///
 /// # Errors
 ///
-/// The file cannot be opened, or the file system has no locks.
-pub fn lock(path: &Path) -> io::Result<Option<File>> {
+/// It cannot be opened or made.
+pub fn open_lock(path: &Path) -> io::Result<File> {
     make_folder_of(path)?;
     let mut options = OpenOptions::new();
-    let mut file = options
-        .read(true)
-        .write(true)
-        .create(true)
-        .truncate(false)
-        .mode(0o600)
-        .open(path)?;
-    match file.try_lock() {
-        Ok(()) => {}
-        Err(fs::TryLockError::WouldBlock) => return Ok(None),
-        Err(fs::TryLockError::Error(error)) => return Err(error),
-    }
+    let options = options.read(true).write(true).create(true).truncate(false);
+    options.mode(0o600).custom_flags(plainly()).open(path)
+}
+
+/// Takes a lock for this process, and writes into its file who holds it. The lock goes with the
+/// process, however it ends; the file stays.
+///
+/// # Errors
+///
+/// Another process has it, or the file system has no locks.
+pub fn lock(mut file: &File) -> Result<(), fs::TryLockError> {
+    file.try_lock()?;
+    // On a full disk nobody can say who holds it, and it is held all the same.
     let who = format!("{:<20}\n", std::process::id());
-    file.seek(SeekFrom::Start(0))?;
-    file.write_all(who.as_bytes())?;
-    Ok(Some(file))
+    let _ = file
+        .seek(SeekFrom::Start(0))
+        .and_then(|_| file.write_all(who.as_bytes()));
+    Ok(())
 }
 
 fn ends_with_line_feed(file: &mut File) -> io::Result<bool> {

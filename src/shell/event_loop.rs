@@ -3,15 +3,16 @@
 use super::advisor::{Advisor, Asked, Knowledge};
 use super::desk::{Loaded, material};
 use super::face::Face;
+use super::hold::Hold;
 use super::journal_writer::{JournalWriter, Left, Report};
 use super::keeper::{Keep, Keeper};
 use super::settings::{Flags, Settings};
 use super::signals::{self, Signal};
 use super::state_store::StateStore;
 use super::terminal::{self, Input};
-use super::{Disk, Error, Home, Storage, clock, disk, past, read_journal};
+use super::{Disk, Error, Home, Storage, clock, past, read_journal};
 use crate::app::effect::{Cue, Effect};
-use crate::app::kept::{Beginning, Open};
+use crate::app::kept::{Access, Beginning, Open};
 use crate::app::model::Model;
 use crate::app::msg::Msg;
 use crate::app::update;
@@ -75,10 +76,12 @@ pub struct Start<'h> {
 pub fn run(Start { home, flags, mark }: Start<'_>) -> Result<Ended, Error> {
     let storage: Arc<dyn Storage> = Arc::new(Disk);
     let loaded = Loaded::from(home, storage.as_ref())?;
-    let held = disk::lock(&home.lock()).map_err(Error::file("lock", &home.lock()))?;
-    let Some(_held) = held else {
-        return Err(Error::Said(holder(home, storage.as_ref())));
-    };
+    let mut held = Hold::take(home, storage.as_ref());
+    let access = held.access();
+    if loaded.lifter.is_none() {
+        // Where nothing can be kept there is no first run, and nothing to look at.
+        held = Hold::Ours(held.writable()?);
+    }
     let record = read_journal(home, storage.as_ref())?;
     let state = StateStore::of(home, storage.clone());
     let (wake, inbox) = channel();
@@ -88,7 +91,7 @@ pub fn run(Start { home, flags, mark }: Start<'_>) -> Result<Ended, Error> {
     signals::listen(move |signal| drop(signals.send(Wake::Signal(signal))))
         .map_err(|why| Error::Said(format!("cannot hear signals: {why}")))?;
     let gone = |why| Error::Said(format!("the terminal cannot be used: {why}"));
-    let (mut model, effects) = shell.begin(&loaded, &record);
+    let (mut model, effects) = shell.begin(&loaded, &record, access);
     let mut face = Face::take(&settings, move |input| {
         wake.send(Wake::Input(input)).is_ok()
     })
@@ -102,17 +105,9 @@ pub fn run(Start { home, flags, mark }: Start<'_>) -> Result<Ended, Error> {
         None => catch_unwind(AssertUnwindSafe(|| shell.run(model, &mut face, &inbox))),
     };
     face.leave();
-    Ok(shell.leave(ended.unwrap_or(Ended::Panicked)))
-}
-
-/// Who holds the journal, and what to do about it.
-fn holder(home: &Home, storage: &dyn Storage) -> String {
-    let who = storage.read(&home.lock()).unwrap_or_default();
-    let who = String::from_utf8_lossy(&who);
-    format!(
-        "another rackside (process {}) has this journal open: go on there, or leave it first",
-        who.trim()
-    )
+    let ended = shell.leave(ended.unwrap_or(Ended::Panicked));
+    drop(held);
+    Ok(ended)
 }
 
 /// The threads and stores behind the loop.
@@ -172,7 +167,7 @@ impl Shell {
     }
 
     /// The model that this run begins with.
-    fn begin(&mut self, loaded: &Loaded, record: &Record) -> (Model, Vec<Effect>) {
+    fn begin(&mut self, loaded: &Loaded, record: &Record, access: Access) -> (Model, Vec<Effect>) {
         let now = clock::now();
         let default = loaded.default_lifter();
         let prefs = self.state.prefs();
@@ -185,6 +180,8 @@ impl Shell {
             past: self.history.clone(),
             open: self.open(loaded, record, now).map(Box::new),
             prefs,
+            access,
+            unread: record.problems.iter().filter(|p| !p.is_harmless()).count(),
         };
         update::begin(beginning, default, now)
     }

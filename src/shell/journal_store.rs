@@ -1,12 +1,15 @@
 //! The journal's files, read.
 
+use super::hold::Hold;
+use super::state_store::StateStore;
 use super::{Error, Home, Storage};
 use crate::app::update::is_over;
 use crate::domain::history::History;
-use crate::domain::session::Stamped;
+use crate::domain::session::{Event, EventId, Stamped};
 use crate::domain::units::Now;
-use crate::formats::journal::{Problem, Reader, Record, union};
+use crate::formats::journal::{Problem, Read, Reader, Record, file_name, union, write_line};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// The files of the journal and of what was rescued beside it.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -40,12 +43,12 @@ impl JournalFiles {
     }
 }
 
-/// What the journal of a home tells.
+/// The files of a home's journal as they read, and what lies among them and is no plain file.
 ///
 /// # Errors
 ///
-/// A folder or a file cannot be read. What a file holds is never an error: it is reported.
-pub fn read_journal(home: &Home, storage: &dyn Storage) -> Result<Record, Error> {
+/// A folder or a file cannot be read.
+pub fn read_files(home: &Home, storage: &dyn Storage) -> Result<(Vec<Read>, Vec<Problem>), Error> {
     let files = JournalFiles::of(home, storage)?;
     let mut reads = Vec::with_capacity(files.paths.len());
     for path in &files.paths {
@@ -54,11 +57,80 @@ pub fn read_journal(home: &Home, storage: &dyn Storage) -> Result<Record, Error>
         scanned.map_err(Error::file("read", path))?;
         reads.push(reader.finish());
     }
-    let mut record = union(reads);
     let others = files.others.iter();
-    let told = others.map(|path| Problem::not_plain(&path.to_string_lossy()));
-    record.problems.extend(told);
+    let others = others.map(|path| Problem::not_plain(&path.to_string_lossy()));
+    Ok((reads, others.collect()))
+}
+
+/// What the journal of a home tells.
+///
+/// # Errors
+///
+/// A folder or a file cannot be read. What a file holds is never an error: it is reported.
+pub fn read_journal(home: &Home, storage: &dyn Storage) -> Result<Record, Error> {
+    let (reads, others) = read_files(home, storage)?;
+    let mut record = union(reads);
+    record.problems.extend(others);
     Ok(record)
+}
+
+/// All bytes of a file that a person named.
+///
+/// # Errors
+///
+/// It cannot be read.
+pub fn read_bytes(path: &Path, storage: &dyn Storage) -> Result<Vec<u8>, Error> {
+    storage.read(path).map_err(Error::file("read", path))
+}
+
+/// Writes a new file that a person named, synced.
+///
+/// # Errors
+///
+/// There is one already, or it cannot be written.
+pub fn write_new(path: &Path, bytes: &[u8], storage: &dyn Storage) -> Result<(), Error> {
+    storage
+        .create(path, bytes)
+        .map_err(Error::file("write", path))
+}
+
+/// Writes one event into a home's journal, outside a session: `decide` says which, from what the
+/// journal tells, and to which session it belongs. The event is on the disk, synced, when this
+/// returns.
+///
+/// # Errors
+///
+/// Another process holds the journal, it cannot be read or written, or `decide` refuses.
+pub fn record_event(
+    home: &Home,
+    storage: &Arc<dyn Storage>,
+    decide: impl FnOnce(&Record) -> Result<(Option<EventId>, Event), Error>,
+) -> Result<Stamped, Error> {
+    let held = Hold::take(home, storage.as_ref()).writable()?;
+    let record = read_journal(home, storage.as_ref())?;
+    let (session, event) = decide(&record)?;
+    let state = StateStore::of(home, storage.clone());
+    let device = state.device();
+    let at = super::now().civil;
+    let opened = record
+        .events
+        .iter()
+        .find(|e| Some(&e.id) == session.as_ref());
+    let path = home
+        .journal()
+        .join(file_name(opened.map_or(at, |e| e.at).year(), &device));
+    let stamped = Stamped {
+        id: EventId(format!("{}-1", state.origin(&device))),
+        n: record.highest_n + 1,
+        session,
+        at,
+        event,
+    };
+    let line = write_line(&stamped).map_err(|why| Error::Said(format!("not recorded: {why}")))?;
+    let written = storage.append(&path, format!("{line}\n").as_bytes());
+    written.map_err(Error::file("record in", &path))?;
+    drop(held);
+    Ok(stamped)
 }
 
 /// The events of all but the session that is still on, which is no past. One that was left for too

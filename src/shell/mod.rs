@@ -6,6 +6,7 @@ mod desk;
 mod disk;
 mod event_loop;
 mod face;
+mod hold;
 mod home;
 mod journal_queue;
 mod journal_store;
@@ -21,7 +22,9 @@ pub use desk::{Loaded, material};
 pub use disk::{Disk, Storage};
 pub use event_loop::{Ended, Start, run};
 pub use home::Home;
-pub use journal_store::{JournalFiles, past, read_journal};
+pub use journal_store::{
+    JournalFiles, past, read_bytes, read_files, read_journal, record_event, write_new,
+};
 pub use journal_writer::{JournalWriter, Left, Report};
 pub use settings::{Flags, Form, Origin, Settings, Settled, When};
 pub use state_store::{StateStore, new_name};

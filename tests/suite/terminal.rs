@@ -245,12 +245,59 @@ fn a_terminal_that_closes_without_a_signal_does_so_too() {
 #[test]
 fn a_second_one_is_told_who_has_the_journal() {
     let cli = home();
-    let first = start(&cli);
+    let mut first = start(&cli);
     let mut second = Pty::start(cli.home());
-    assert_eq!(second.exit(), 1);
-    let said = String::from_utf8_lossy(&second.bytes()).into_owned();
-    assert!(said.contains("has this journal open"), "{said}");
-    drop(first);
+    second.wait(&format!("process {}", first.process()));
+    second.keys("2");
+    assert_eq!(second.exit(), 0, "leaving is one of two answers");
+    let mut second = Pty::start(cli.home());
+    second.wait("look only");
+    second.keys("1");
+    second.wait("only looking");
+    second.keys(ENTER);
+    second.wait("nothing can be recorded here");
+    let refused = cli.run(["journal", "void", "x"]).refused(1);
+    assert!(refused.contains("has this journal open"), "{refused}");
+    first.keys(ENTER);
+    first.wait("all recorded");
+    second.keys("mq");
+    assert_eq!(second.exit(), 0);
+    assert_eq!(sets(&cli).len(), 1, "the one that looks writes nothing");
+    // A lock goes with its process: nothing is left to clean up.
+    first.signal("KILL");
+    first.exit();
+    let third = Pty::start(cli.home());
+    third.wait("goes on where it was left");
+}
+
+#[test]
+fn a_journal_that_cannot_be_written_can_be_looked_at() {
+    let cli = home();
+    // A folder in the lock's place stands for whatever keeps a lock from being made.
+    std::fs::create_dir_all(cli.home().join("data/lock")).unwrap();
+    let mut pty = Pty::start(cli.home());
+    pty.wait("cannot lock");
+    pty.keys("1");
+    pty.wait("Enter start");
+    pty.keys("q");
+    assert_eq!(pty.exit(), 0);
+    // Before the answers of a first run there is nothing to look at.
+    std::fs::remove_file(cli.home().join("config/lifter.ron")).unwrap();
+    let mut pty = Pty::start(cli.home());
+    assert_eq!(pty.exit(), 1);
+    let said = String::from_utf8_lossy(&pty.bytes()).into_owned();
+    assert!(
+        said.contains("cannot lock") && said.contains("data/lock"),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_is_wrong_with_the_journal_is_told_in_the_briefing() {
+    let cli = home();
+    cli.write("data/journal/2026-x.ron", "scrap\n");
+    let pty = Pty::start(cli.home());
+    pty.wait("1 place in the journal cannot be used");
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! How the program begins: the first run's questions, a session left open, or today's briefing.
 
 use super::super::effect::Effect;
-use super::super::kept::{Beginning, Ledger, Open};
-use super::super::model::{FirstRun, FirstStep, List, Model, Overlay, Screen};
+use super::super::kept::{Access, Beginning, Ledger, Open};
+use super::super::model::{Answer, FirstRun, FirstStep, List, Model, Overlay, Screen};
 use super::{Turn, briefing, deadline, draft, plates, record};
 use crate::domain::history::Lifter;
 use crate::domain::schedule::Wish;
@@ -23,28 +23,31 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         past,
         open,
         prefs,
+        access,
+        unread,
     } = beginning;
-    let first = FirstRun {
-        step: FirstStep::ALL[0],
-        list: List::default(),
-        lifter: default,
-    };
     let known = lifter.is_some();
+    let screen = match known {
+        true => Screen::Waiting,
+        false => Screen::FirstRun(Box::new(FirstRun {
+            step: FirstStep::ALL[0],
+            list: List::default(),
+            lifter: default,
+        })),
+    };
     let mut model = Model {
         desk,
         past,
         lifter,
-        screen: if known {
-            Screen::Waiting
-        } else {
-            Screen::FirstRun(Box::new(first))
-        },
+        screen,
         overlay: Overlay::None,
         ledger: Ledger {
             origin,
             highest,
             ..Ledger::default()
         },
+        access,
+        unread,
         notice: None,
         alarm: false,
         mark: None,
@@ -58,7 +61,11 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         now,
         effects: Vec::new(),
     };
+    greet(&mut model, now);
     match open {
+        Some(_) if model.access.looks_only() => {
+            briefing::draw_up(&model, Wish::default(), &mut turn);
+        }
         Some(open) => resume(&mut model, *open, &mut turn),
         None if known => briefing::draw_up(&model, Wish::default(), &mut turn),
         None => {}
@@ -66,6 +73,20 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
     plates::settle(&mut model);
     model.due = deadline(&model, now);
     (model, turn.effects)
+}
+
+/// Says at once what this run may not do.
+fn greet(model: &mut Model, now: Now) {
+    let question = match &model.access {
+        Access::Writes => return,
+        Access::WritesUnlocked => {
+            let words = "this file system has no locks: run one rackside at a time";
+            return model.tell(words, now);
+        }
+        Access::OthersWrite(words) | Access::CannotWrite(words) => words.clone(),
+    };
+    let answers = [("look only", Answer::Nothing), ("leave", Answer::Leave)];
+    model.overlay = record::ask(question, &answers);
 }
 
 /// Whether a session was left for so long that it is over.

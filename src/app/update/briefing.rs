@@ -51,6 +51,10 @@ fn start(model: &mut Model, turn: &mut Turn) {
     let Screen::Briefing(screen) = &model.screen else {
         return;
     };
+    if model.access.looks_only() {
+        model.tell("only looking: nothing can be recorded here", turn.now);
+        return;
+    }
     let briefing = screen.briefing.clone();
     if briefing.plan.items.is_empty() {
         model.tell(

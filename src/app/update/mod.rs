@@ -80,7 +80,11 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
     }
     draft::keep(model, turn);
     model.due = deadline(model, now);
-    std::mem::take(&mut turn.effects)
+    let mut effects = std::mem::take(&mut turn.effects);
+    if model.access.looks_only() {
+        effects.retain(|effect| !effect.keeps_something());
+    }
+    effects
 }
 
 /// What keys are taken for.

@@ -143,6 +143,7 @@ fn pick_answer(model: &mut Model, turn: &mut Turn) {
         Answer::Finish => debrief::finish(model, turn),
         Answer::Session(wish) => briefing::draw_up(model, wish, turn),
         Answer::Place(place) => briefing::train_at(model, place, turn),
+        Answer::Leave => turn.push(Effect::Quit),
     }
 }
 

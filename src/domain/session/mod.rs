@@ -1,5 +1,6 @@
 //! A session is the fold of its events: what was planned, what was done, what is still to come.
 
+mod afterwards;
 mod decide;
 mod draft;
 mod event;
@@ -8,6 +9,7 @@ mod resolve;
 mod set;
 mod state;
 
+pub use afterwards::{Denial, amend_recorded, void_recorded};
 pub use decide::{Command, Entry, Refusal, decide, done_by_side, done_of};
 pub use draft::{Beat, Cued, Draft, Typed};
 pub use event::{
@@ -15,6 +17,7 @@ pub use event::{
     Pain, Stamped, Whereabouts,
 };
 pub use plan::{Asked, Plan, PlannedItem, PlannedSet, SetKind};
+use resolve::resolved_away;
 pub use resolve::{Resolved, Stray, StrayWhy, amend, resolve, sort};
 pub use set::{Done, Ended, Rest, RestKnown, SetRecord};
 pub use state::{Cell, Coming, Item, Performed, Session};

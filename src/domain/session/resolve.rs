@@ -42,11 +42,7 @@ pub fn sort(events: &mut [Stamped]) {
 /// Works voids, amendments and late reports of spare into the events that they act on. Expects
 /// the events in order and each id once.
 pub fn resolve(events: Vec<Stamped>) -> Resolved {
-    let places: BTreeMap<EventId, usize> = events
-        .iter()
-        .enumerate()
-        .map(|(k, e)| (e.id.clone(), k))
-        .collect();
+    let places = places(&events);
     let mut strays = Vec::new();
     let holds = which_hold(&events, &places, &mut strays);
     let mut changes: BTreeMap<usize, Vec<Amendment>> = BTreeMap::new();
@@ -82,24 +78,55 @@ pub fn resolve(events: Vec<Stamped>) -> Resolved {
     }
 }
 
-/// From the last event back: an event is taken away by a later void that is not. With the opening
-/// of a session goes all that belongs to it, save that voids act wherever they stand.
+/// Which events are used. With the opening of a session goes all that belongs to it, save that
+/// voids act wherever they stand.
 fn which_hold(
     events: &[Stamped],
     places: &BTreeMap<EventId, usize>,
     strays: &mut Vec<Stray>,
 ) -> Vec<bool> {
-    let mut voided: BTreeSet<usize> = BTreeSet::new();
+    let voided = voided(events, places, strays);
+    let opening = |k: &usize| {
+        events
+            .get(*k)
+            .filter(|e| matches!(e.event, Event::Opened(_)))
+    };
+    let gone: BTreeSet<&EventId> = voided.keys().filter_map(opening).map(|e| &e.id).collect();
+    let with_session = |event: &Stamped| {
+        let session = event.session.as_ref();
+        session.is_some_and(|session| gone.contains(session))
+    };
+    let holds = |(k, event): (usize, &Stamped)| !voided.contains_key(&k) && !with_session(event);
+    events.iter().enumerate().map(holds).collect()
+}
+
+/// The places of the events that voids take away, and of the last void that does.
+pub(super) fn resolved_away(events: &[Stamped]) -> BTreeMap<usize, usize> {
+    voided(events, &places(events), &mut Vec::new())
+}
+
+fn places(events: &[Stamped]) -> BTreeMap<EventId, usize> {
+    let events = events.iter().enumerate();
+    events.map(|(k, event)| (event.id.clone(), k)).collect()
+}
+
+/// From the last event back: an event is taken away by a later void that is not.
+fn voided(
+    events: &[Stamped],
+    places: &BTreeMap<EventId, usize>,
+    strays: &mut Vec<Stray>,
+) -> BTreeMap<usize, usize> {
+    let mut voided: BTreeMap<usize, usize> = BTreeMap::new();
     for (k, event) in events.iter().enumerate().rev() {
         let Event::Voided { target } = &event.event else {
             continue;
         };
-        if voided.contains(&k) {
+        if voided.contains_key(&k) {
             continue;
         }
         let why = match places.get(target) {
             Some(place) if *place < k => {
-                voided.insert(*place);
+                voided.entry(*place).or_insert(k);
                 continue;
             }
             Some(_) => StrayWhy::NotEarlier,
@@ -111,18 +138,7 @@ fn which_hold(
             why,
         });
     }
-    let opening = |k: &usize| {
-        events
-            .get(*k)
-            .filter(|e| matches!(e.event, Event::Opened(_)))
-    };
-    let gone: BTreeSet<&EventId> = voided.iter().filter_map(opening).map(|e| &e.id).collect();
-    let with_session = |event: &Stamped| {
-        let session = event.session.as_ref();
-        session.is_some_and(|session| gone.contains(session))
-    };
-    let holds = |(k, event): (usize, &Stamped)| !voided.contains(&k) && !with_session(event);
-    events.iter().enumerate().map(holds).collect()
+    voided
 }
 
 fn change_of(event: &Event) -> Option<(&EventId, Amendment)> {

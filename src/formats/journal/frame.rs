@@ -9,6 +9,8 @@ pub(super) struct Place {
     pub(super) offset: usize,
     /// Whether an event stands before it in its line.
     pub(super) is_inside: bool,
+    /// Its bytes, where it is known to be an event.
+    pub(super) length: usize,
 }
 
 impl Place {
@@ -18,7 +20,13 @@ impl Place {
             line: self.line,
             offset: self.offset + bytes,
             is_inside: self.is_inside,
+            length: 0,
         }
+    }
+
+    /// The same place, of an event of so many bytes.
+    pub(super) const fn of(self, length: usize) -> Self {
+        Self { length, ..self }
     }
 
     /// The same, with an event before it.
@@ -83,6 +91,7 @@ impl Part {
             line: self.lines + 1,
             offset: self.offset,
             is_inside: false,
+            length: 0,
         }
     }
 

@@ -26,6 +26,7 @@ struct WireLine {
 #[derive(Deserialize)]
 struct WireHead {
     v: u32,
+    id: String,
     n: u64,
 }
 
@@ -51,10 +52,18 @@ impl fmt::Display for Unwritable {
 pub(super) enum Value {
     /// An event.
     Event(Box<Stamped>),
-    /// Something of a newer version, or an event that is not known. Its `n`, where it has one.
-    Unknown { n: u64, newer: bool },
+    /// Something of a newer version, or an event that is not known.
+    Unknown(Unknown),
     /// No line of a journal: why.
     Nonsense(String),
+}
+
+/// As much of an event as is known of one that is not.
+pub(super) struct Unknown {
+    pub(super) id: Option<EventId>,
+    pub(super) n: u64,
+    /// Whether a newer version wrote it.
+    pub(super) newer: bool,
 }
 
 fn options() -> Options {
@@ -78,7 +87,7 @@ pub fn write_line(stamped: &Stamped) -> Result<String, Unwritable> {
     match read_value(&text) {
         Value::Event(same) if *same == *stamped => {}
         Value::Event(_) => return Err(Unwritable::Lossy("a value changes".to_owned())),
-        Value::Unknown { .. } => return Err(Unwritable::Lossy("an unknown value".to_owned())),
+        Value::Unknown(_) => return Err(Unwritable::Lossy("an unknown value".to_owned())),
         Value::Nonsense(why) => return Err(Unwritable::Lossy(why)),
     }
     text += &seal::seal(&text);
@@ -96,8 +105,11 @@ pub(super) fn read_value(text: &str) -> Value {
         Err(error) => return without_event(text, &error.code),
     };
     if line.v > VERSION {
-        let (n, newer) = (line.n, true);
-        return Value::Unknown { n, newer };
+        return Value::Unknown(Unknown {
+            id: event_id(line.id).ok(),
+            n: line.n,
+            newer: true,
+        });
     }
     match stamped(line) {
         Ok(stamped) => Value::Event(Box::new(stamped)),
@@ -107,18 +119,27 @@ pub(super) fn read_value(text: &str) -> Value {
 
 /// What to make of a value whose event cannot be read.
 fn without_event(text: &str, error: &Error) -> Value {
-    let Ok(WireHead { v, n }) = options().from_str::<WireHead>(text) else {
-        return Value::Nonsense(error.to_string());
+    let Ok(WireHead { v, id, n }) = options().from_str::<WireHead>(text) else {
+        return Value::Nonsense(in_words(error));
+    };
+    let unknown = |newer| {
+        let id = event_id(id).ok();
+        Value::Unknown(Unknown { id, n, newer })
     };
     if v > VERSION {
-        return Value::Unknown { n, newer: true };
+        return unknown(true);
     }
     match error {
         Error::NoSuchEnumVariant { outer, .. } if outer.as_deref() == Some("WireEvent") => {
-            Value::Unknown { n, newer: false }
+            unknown(false)
         }
-        error => Value::Nonsense(error.to_string()),
+        error => Value::Nonsense(in_words(error)),
     }
+}
+
+/// What is wrong, in the names of the format's page and not of our types.
+fn in_words(error: &Error) -> String {
+    error.to_string().replace("`Wire", "`")
 }
 
 fn stamped(line: WireLine) -> Result<Stamped, String> {

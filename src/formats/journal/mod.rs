@@ -6,9 +6,12 @@
 //! Reading never fails as a whole: every undamaged line is used, everything else is reported with
 //! its place. The work is linear in the bytes.
 
+mod check;
 mod event;
 mod frame;
 mod line;
+mod mend;
+mod merge;
 mod plan;
 mod problem;
 mod read;
@@ -17,10 +20,14 @@ mod set;
 mod text;
 mod union;
 
+pub use check::{Check, Finding, check};
 pub use line::{Unwritable, write_line};
+pub use mend::{Change, Mended, reseal, salvage};
+pub use merge::{Merged, Other, merge};
 pub use problem::{Problem, Trouble};
-pub use read::{Entry, Read, Reader, read};
+pub use read::{Entry, Read, Reader, Unused, read};
 pub use seal::Seal;
+pub use text::load_like;
 pub(crate) use text::{read_load, write_load};
 pub use union::{Record, union};
 

@@ -1,11 +1,11 @@
 //! From the bytes of a file to its events, and a report of everything else in it.
 
 use super::frame::{Part, Place};
-use super::line::{Value, read_value};
+use super::line::{Unknown, Value, read_value};
 use super::problem::{Problem, Trouble};
 use super::seal::{self, Seal};
 use super::{HIGHEST, LONGEST};
-use crate::domain::session::{Event, Stamped};
+use crate::domain::session::{Event, EventId, Stamped};
 use std::borrow::Cow;
 
 /// An event with its place in a file.
@@ -19,6 +19,23 @@ pub struct Entry {
     pub line: usize,
     /// Bytes of the file before it.
     pub offset: usize,
+    /// Its bytes, checksum included.
+    pub length: usize,
+}
+
+/// An event that is kept and not used: of a newer version, not known, or damaged.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Unused {
+    /// Its name, where that can be read.
+    pub id: Option<EventId>,
+    /// Whether its checksum is wrong.
+    pub damaged: bool,
+    /// Line, from 1.
+    pub line: usize,
+    /// Bytes of the file before it.
+    pub offset: usize,
+    /// Its bytes, checksum included.
+    pub length: usize,
 }
 
 /// What a file holds.
@@ -28,7 +45,9 @@ pub struct Read {
     pub path: String,
     /// Its events; the order is told by `n`, not by where they stand.
     pub entries: Vec<Entry>,
-    /// Everything else in it.
+    /// Events that are kept and not used, each with its problem.
+    pub unused: Vec<Unused>,
+    /// Everything that is not as it should be.
     pub problems: Vec<Problem>,
     /// The highest `n` of an undamaged line, of unknown events too; 0 where there is none.
     pub highest_n: u64,
@@ -175,7 +194,7 @@ impl Reader {
         let mut rest = line;
         let mut at = place;
         while let Some((value, behind)) = seal::first_right(rest) {
-            self.sealed(value, at);
+            self.sealed(value, at.of(rest.len() - behind.len()));
             let next = behind.trim_ascii_start();
             at.offset += rest.len() - next.len();
             rest = next;
@@ -195,7 +214,8 @@ impl Reader {
             };
             let before = line.get(taken..start).unwrap_or_default();
             self.leftover(before, place.inside(taken), true);
-            self.sealed(value, place.inside(start));
+            let length = segment.len() - behind.len();
+            self.sealed(value, place.inside(start).of(length));
             taken = start + segment.len() - behind.len();
         }
         let behind = line.get(taken..).unwrap_or_default();
@@ -224,14 +244,18 @@ impl Reader {
         };
         match known {
             Value::Event(stamped) => self.keep(*stamped, Seal::Right, place),
-            Value::Unknown { n, newer } => self.unknown(n, newer, place, value),
+            Value::Unknown(unknown) => self.unknown(unknown, place, value),
             // As it was written, and not read: written by a version that knew more.
-            Value::Nonsense(_) => self.report(place, Trouble::Newer, value),
+            Value::Nonsense(_) => {
+                self.put_aside(None, false, place);
+                self.report(place, Trouble::Newer, value);
+            }
         }
     }
 
     /// Takes one value whose checksum is absent or wrong, or says why there is none.
     fn unsealed(&mut self, piece: &[u8], place: Place, ended: bool) {
+        let place = place.of(piece.len());
         let sealed = seal::open(piece);
         let (text, is_text) = text(sealed.value);
         let mut seal = if is_text { sealed.seal } else { Seal::Wrong };
@@ -246,10 +270,11 @@ impl Reader {
                 self.keep(*stamped, seal, place);
             }
             (Value::Event(stamped), Seal::Wrong) => self.damaged(*stamped, place, piece),
-            (Value::Unknown { n, newer }, Seal::Right | Seal::Absent) => {
-                self.unknown(n, newer, place, piece);
+            (Value::Unknown(unknown), Seal::Right | Seal::Absent) => {
+                self.unknown(unknown, place, piece);
             }
-            (Value::Unknown { .. }, Seal::Wrong) => {
+            (Value::Unknown(unknown), Seal::Wrong) => {
+                self.put_aside(unknown.id, true, place);
                 let why = "its checksum is wrong".to_owned();
                 self.report(place, Trouble::Unreadable(why), piece);
             }
@@ -258,9 +283,10 @@ impl Reader {
         }
     }
 
-    fn unknown(&mut self, n: u64, newer: bool, place: Place, bytes: &[u8]) {
-        self.count(n);
-        let trouble = if newer {
+    fn unknown(&mut self, unknown: Unknown, place: Place, bytes: &[u8]) {
+        self.count(unknown.n);
+        self.put_aside(unknown.id, false, place);
+        let trouble = if unknown.newer {
             Trouble::Newer
         } else {
             Trouble::Unknown
@@ -274,8 +300,19 @@ impl Reader {
             self.keep(stamped, Seal::Wrong, place);
             self.report(place, Trouble::DamagedSet(id), line);
         } else {
+            self.put_aside(Some(id.clone()), true, place);
             self.report(place, Trouble::DamagedEvent(id), line);
         }
+    }
+
+    fn put_aside(&mut self, id: Option<EventId>, damaged: bool, place: Place) {
+        self.read.unused.push(Unused {
+            id,
+            damaged,
+            line: place.line,
+            offset: place.offset,
+            length: place.length,
+        });
     }
 
     fn keep(&mut self, stamped: Stamped, seal: Seal, place: Place) {
@@ -288,6 +325,7 @@ impl Reader {
             seal,
             line: place.line,
             offset: place.offset,
+            length: place.length,
         });
     }
 

@@ -86,6 +86,22 @@ pub(crate) fn write_load(load: Load) -> String {
     }
 }
 
+/// A load as a person names it instead of another; a bare number is in the other's unit.
+///
+/// # Errors
+///
+/// It is no load: what to write instead.
+pub fn load_like(text: &str, other: Load) -> Result<Load, String> {
+    let bare = text
+        .trim()
+        .bytes()
+        .all(|b| b.is_ascii_digit() || matches!(b, b'.' | b','));
+    match other {
+        Load::Mass(weight) if bare => read_load(&format!("{text} {}", weight.unit)),
+        Load::Mass(_) | Load::Body(_) | Load::Band(_) => read_load(text),
+    }
+}
+
 pub(crate) fn read_load(text: &str) -> Result<Load, String> {
     let text = text.trim();
     if let Some(added) = text.strip_prefix("body") {

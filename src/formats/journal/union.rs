@@ -30,26 +30,15 @@ struct Held {
 /// is right is used, before one that has none, before one whose checksum is wrong.
 pub fn union(files: Vec<Read>) -> Record {
     let mut record = Record::default();
-    let mut held: BTreeMap<EventId, Held> = BTreeMap::new();
+    let mut held = Union::default();
     for file in files {
         record.highest_n = record.highest_n.max(file.highest_n);
         record.problems.extend(file.problems);
         for entry in file.entries {
-            let new = Held {
-                path: file.path.clone(),
-                entry,
-            };
-            match held.entry(new.entry.stamped.id.clone()) {
-                btree_map::Entry::Vacant(place) => {
-                    place.insert(new);
-                }
-                btree_map::Entry::Occupied(mut place) => {
-                    record.problems.extend(meet(place.get_mut(), new));
-                }
-            }
+            record.problems.extend(held.put(&file.path, entry));
         }
     }
-    for (id, Held { entry, .. }) in held {
+    for (id, Held { entry, .. }) in held.0 {
         if entry.seal == Seal::Wrong {
             record.damaged.insert(id);
         }
@@ -57,6 +46,31 @@ pub fn union(files: Vec<Read>) -> Record {
     }
     sort(&mut record.events);
     record
+}
+
+/// The event that is used of each id.
+#[derive(Default)]
+pub(super) struct Union(BTreeMap<EventId, Held>);
+
+impl Union {
+    /// The event that is used of an id.
+    pub(super) fn get(&self, id: &EventId) -> Option<&Entry> {
+        self.0.get(id).map(|held| &held.entry)
+    }
+
+    /// Takes an event in; where its id stands elsewhere with another content, says which one is
+    /// not used.
+    pub(super) fn put(&mut self, path: &str, entry: Entry) -> Option<Problem> {
+        let path = path.to_owned();
+        let new = Held { path, entry };
+        match self.0.entry(new.entry.stamped.id.clone()) {
+            btree_map::Entry::Vacant(place) => {
+                place.insert(new);
+                None
+            }
+            btree_map::Entry::Occupied(mut place) => meet(place.get_mut(), new),
+        }
+    }
 }
 
 /// Keeps the better of two of one id; says which one is not used, where they differ.

@@ -1,6 +1,6 @@
 //! The briefing: today's session, last time's numbers, what to fetch, how long it will take.
 
-use super::{Page, footer, minutes, told};
+use super::{Page, footer, minutes, saved, told};
 use crate::app::model::{BriefingScreen, Desk};
 use crate::domain::exercise::Sides;
 use crate::domain::schedule::{BriefedItem, Briefing, Saving};
@@ -34,7 +34,9 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
     let why = format!("{} · at: {place}", briefing.today.why);
     put(buf, area, (1, 1), (&why, theme, Role::Quiet));
     let mut y = 2;
-    for remark in briefing.remarks.iter().take(2) {
+    let unread = unread(page.model.unread);
+    let remarks = unread.iter().chain(&briefing.remarks);
+    for remark in remarks.take(2) {
         put(buf, area, (1, y), (remark, theme, Role::Warning));
         y += 1;
     }
@@ -54,7 +56,16 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
         y += exercise(page, told, k == screen.marked, (frame, y));
     }
     let keys = "Enter start  h keys  q leave  ↑↓ look  o session  l place  c how";
+    saved(page, frame, area, 1);
     footer(page, frame, keys);
+}
+
+/// That there is something in the journal to be looked at.
+fn unread(places: usize) -> Option<String> {
+    let places = (places > 0).then(|| words::count(places, "place"))?;
+    Some(format!(
+        "{places} in the journal cannot be used: 'rackside journal check' tells"
+    ))
 }
 
 /// One exercise: what to do, what was done, why and with what; says how many lines it took.

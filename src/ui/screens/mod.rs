@@ -86,7 +86,9 @@ fn fitting(keys: &str, room: usize) -> String {
 fn saved(page: &Page<'_>, frame: &mut Frame<'_>, area: Rect, y: u16) {
     let ledger = &page.model.ledger;
     let buf = frame.buffer_mut();
-    if !ledger.not_saved.is_empty() {
+    if page.model.access.looks_only() {
+        put_right(buf, area, y, ("only looking", page.theme, Role::Warning));
+    } else if !ledger.not_saved.is_empty() {
         let text = format!("NOT SAVED: {}", ledger.not_saved.len());
         put_right(buf, area, y, (&text, page.theme, Role::Warning));
     } else if !ledger.saving.is_empty() {

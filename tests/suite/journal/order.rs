@@ -15,7 +15,7 @@ fn id(k: usize) -> EventId {
 
 /// Events that act on each other as much as they can: on earlier ones, later ones, themselves,
 /// none. Numbers repeat, as those of two devices do.
-fn tangle() -> impl Strategy<Value = Vec<Stamped>> {
+pub(super) fn tangle() -> impl Strategy<Value = Vec<Stamped>> {
     let target = || (0_usize..16).prop_map(id);
     let spare = (0_u32..=9).prop_map(Spare::clamped);
     let event = prop_oneof![

@@ -2,7 +2,7 @@
 //! the screen as text.
 
 use rackside::app::effect::{Cue, Effect};
-use rackside::app::kept::{Beginning, Open};
+use rackside::app::kept::{Access, Beginning, Open};
 use rackside::app::keymap::Key;
 use rackside::app::model::{Desk, Model, Screen};
 use rackside::app::msg::Msg;
@@ -383,6 +383,8 @@ fn beginning(
         past: Arc::new(History::of(past.to_vec())),
         open,
         prefs: Prefs::default(),
+        access: Access::Writes,
+        unread: 0,
     }
 }
 

@@ -1,0 +1,60 @@
+//! `rackside journal check`: named checks that only read.
+
+use crate::cli::{Exit, Failure};
+use crate::domain::diagnostic::neutral;
+use crate::formats::journal::{Check, Finding, check};
+use crate::formats::json;
+use crate::shell::{Disk, Home, read_files};
+use clap::builder::PossibleValue;
+use std::io::Write;
+
+/// Check the journal: silent and 0 when it is fine, 3 when it is not; only reads
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// Run these checks alone (all that find faults, where none is named)
+    #[arg(value_name = "CHECK")]
+    checks: Vec<Check>,
+    /// Run the checks of what is harmless too: habits and versions
+    #[arg(long)]
+    strict: bool,
+    /// Print one JSON object a line and finding, for scripts
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+impl clap::ValueEnum for Check {
+    fn value_variants<'a>() -> &'a [Self] {
+        &Self::ALL
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.name()).help(self.about()))
+    }
+}
+
+/// Checks the journal.
+///
+/// # Errors
+///
+/// The journal cannot be read.
+pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let wanted: &[Check] = match (arguments.checks.as_slice(), arguments.strict) {
+        ([], false) => &Check::FAULTS,
+        ([], true) => &Check::ALL,
+        (named, _) => named,
+    };
+    let (files, others) = read_files(&Home::here()?, &Disk)?;
+    let found = check(files, others, wanted);
+    for Finding { check, diagnostic } in &found {
+        if arguments.json {
+            writeln!(out, "{}", json::finding(check.name(), diagnostic))?;
+        } else {
+            writeln!(out, "{diagnostic} [{}]", neutral(check.name()))?;
+        }
+    }
+    Ok(if found.is_empty() {
+        Exit::Done
+    } else {
+        Exit::Problems
+    })
+}

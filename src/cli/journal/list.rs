@@ -1,0 +1,55 @@
+//! `rackside journal list`: every recorded set.
+
+use crate::cli::{Exit, Failure, warn};
+use crate::domain::diagnostic::neutral;
+use crate::domain::history::History;
+use crate::domain::words;
+use crate::formats::{json, plain};
+use crate::shell::{Disk, Home, read_journal};
+use std::io::Write;
+
+/// List every recorded set, oldest first, with the id of each; voided ones are left out
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// Print one JSON object a line and set, for scripts
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Lists the sets.
+///
+/// # Errors
+///
+/// The journal cannot be read.
+pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let record = read_journal(&Home::here()?, &Disk)?;
+    let faults = record.problems.iter().filter(|p| !p.is_harmless()).count();
+    if faults > 0 {
+        let places = words::count(faults, "place");
+        warn(&format!(
+            "{places} in the journal could not be used as written: 'rackside journal check' tells"
+        ));
+    }
+    let history = History::with_damaged(record.events, &record.damaged);
+    for session in &history.sessions {
+        if !arguments.json {
+            let day = match (&session.plan, &session.source) {
+                (Some(plan), _) => plan.day_name.as_str(),
+                (None, Some(source)) => source.as_str(),
+                (None, None) => "",
+            };
+            let date = words::day(session.opened.date());
+            let line = format!("{date} {} {day}", session.opened.date());
+            writeln!(out, "{:<58} {}", neutral(&line), session.id)?;
+        }
+        for set in &session.sets {
+            if arguments.json {
+                writeln!(out, "{}", json::set(set))?;
+            } else {
+                let line = format!("  {} {}", set.record.exercise, plain::performed(set));
+                writeln!(out, "{:<58} {}", neutral(&line), set.id)?;
+            }
+        }
+    }
+    Ok(Exit::Done)
+}

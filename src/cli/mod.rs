@@ -167,6 +167,9 @@ fn ended(ended: Ended) -> Result<Exit, Failure> {
     match ended {
         Ended::Left => Ok(Exit::Done),
         Ended::Signal(number) => Ok(Exit::Signal(number)),
+        Ended::Untold(why) => Err(Failure::error(format!(
+            "rackside: cannot write the result: {why}"
+        ))),
         Ended::Panicked => Err(Failure::error(PANICKED)),
         Ended::Rescued(words) => Err(Failure::Said(Exit::Rescued, words)),
     }

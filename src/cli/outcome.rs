@@ -1,6 +1,6 @@
 //! How a command ends: its exit code, and what is said when it could not do its job.
 
-use crate::domain::diagnostic::{Diagnostic, Severity};
+use crate::domain::diagnostic::{Diagnostic, Severity, neutral};
 use crate::domain::words::Letters;
 use crate::shell;
 use std::io::{self, Write};
@@ -109,14 +109,17 @@ pub fn spell_in(letters: Letters) {
     ASCII.store(letters == Letters::Ascii, Ordering::Relaxed);
 }
 
-/// One message. Where even standard error is closed, nobody is left to tell.
+/// One message, each line of it made harmless: it may quote a file or an argument. Where even
+/// standard error is closed, nobody is left to tell.
 fn say(err: &mut dyn Write, text: &str) {
     let letters = if ASCII.load(Ordering::Relaxed) {
         Letters::Ascii
     } else {
         Letters::Unicode
     };
-    let _ = writeln!(err, "{}", letters.spell(text.trim_end()));
+    for line in text.trim_end().lines() {
+        let _ = writeln!(err, "{}", letters.spell(&neutral(line)));
+    }
 }
 
 /// A problem on standard error that does not keep the command from ending well.

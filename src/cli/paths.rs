@@ -24,6 +24,7 @@ pub fn run(out: &mut dyn Write) -> Result<Exit, Failure> {
         ("places", home.places()),
         ("programs", home.programs()),
         ("state", home.state.clone()),
+        ("log", home.log()),
         ("cache", home.cache.clone()),
     ];
     for (name, path) in paths {

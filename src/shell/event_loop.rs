@@ -6,6 +6,7 @@ use super::face::Face;
 use super::hold::Hold;
 use super::journal_writer::{JournalWriter, Left, Report};
 use super::keeper::{Keep, Keeper};
+use super::log::Entry;
 use super::settings::{Flags, Settings};
 use super::signals::{self, Signal};
 use super::state_store::StateStore;
@@ -35,7 +36,7 @@ const KEEPING: Duration = Duration::from_secs(3);
 const KEEPING_AT_ONCE: Duration = Duration::from_millis(100);
 
 /// The signal that says that the terminal is gone.
-const HANGUP: u8 = 1;
+pub(super) const HANGUP: u8 = 1;
 
 /// How the interactive program ended.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -44,6 +45,8 @@ pub enum Ended {
     Left,
     /// A signal of this number asked for it.
     Signal(u8),
+    /// What was to be told could not be written, and why.
+    Untold(String),
     /// The program was wrong somewhere; what was recorded is on the disk.
     Panicked,
     /// Sets were kept outside the journal; words say where, or hold the lines themselves.
@@ -153,6 +156,8 @@ impl Shell {
         };
         let tell = move |msg| drop(wake.send(Wake::Msg(msg)));
         let keeper = Keeper::start(home, storage, tell.clone());
+        let problems = record.problems.len();
+        keeper.keep(Keep::Log(Entry::Started { problems }));
         let advisor = Advisor::start(knowledge, tell);
         let mute = false;
         Self {
@@ -210,8 +215,8 @@ impl Shell {
     /// Draws and waits in turn until it is over.
     fn run(&mut self, mut model: Model, face: &mut Face, inbox: &Receiver<Wake>) -> Ended {
         loop {
-            if face.show(&model, clock::now()).is_err() {
-                return Ended::Signal(HANGUP);
+            if let Err(why) = face.show(&model, clock::now()) {
+                return face.gone(&why);
             }
             if let Some(ended) = self.turn(&mut model, face, inbox) {
                 return ended;
@@ -254,7 +259,13 @@ impl Shell {
                 face.go_on();
                 Msg::Continued
             }
-            Ok(Wake::Msg(msg)) => msg,
+            Ok(Wake::Msg(msg)) => {
+                if let Msg::NotSaved { ids, .. } = &msg {
+                    let events = ids.len();
+                    self.keeper.keep(Keep::Log(Entry::NotSaved { events }));
+                }
+                msg
+            }
             Err(RecvTimeoutError::Disconnected) => return Some(Ended::Left),
         };
         let effects = update::update(model, msg, clock::now());
@@ -287,7 +298,7 @@ impl Shell {
             Entered::Unknown(words) => face.say(&[words]),
         }
         .err()
-        .map(|_| Ended::Signal(HANGUP))
+        .map(|why| face.gone(&why))
     }
 
     fn perform(&mut self, effects: Vec<Effect>, face: &mut Face) -> Option<Ended> {
@@ -336,8 +347,13 @@ impl Shell {
     fn leave(self, ended: Ended) -> Ended {
         let (within, keeping) = match ended {
             Ended::Signal(_) | Ended::Panicked => (LEAVING_AT_ONCE, KEEPING_AT_ONCE),
-            Ended::Left | Ended::Rescued(_) => (LEAVING, KEEPING),
+            Ended::Left | Ended::Untold(_) | Ended::Rescued(_) => (LEAVING, KEEPING),
         };
+        self.keeper.keep(Keep::Log(match ended {
+            Ended::Signal(number) => Entry::Signal(number),
+            Ended::Panicked => Entry::Panicked,
+            Ended::Left | Ended::Untold(_) | Ended::Rescued(_) => Entry::Left,
+        }));
         let left = self.writer.finish(within);
         self.keeper.finish(keeping);
         match left {

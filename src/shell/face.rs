@@ -1,5 +1,6 @@
 //! What the person has before them: the whole screen, or lines one after the other.
 
+use super::event_loop::{Ended, HANGUP};
 use super::settings::{Form, Settings};
 use super::terminal::{self, Guard, Input, Screen};
 use crate::app::model::Model;
@@ -85,6 +86,16 @@ impl Face {
         match self {
             Self::Screen(_) => Ok(()),
             Self::Lines { look, .. } => print(lines, *look),
+        }
+    }
+
+    /// How it ends when nothing can be shown any more. A reader of lines that went away has heard
+    /// enough.
+    pub fn gone(&self, why: &io::Error) -> Ended {
+        match self {
+            Self::Screen(_) => Ended::Signal(HANGUP),
+            Self::Lines { .. } if why.kind() == io::ErrorKind::BrokenPipe => Ended::Left,
+            Self::Lines { .. } => Ended::Untold(why.to_string()),
         }
     }
 

@@ -88,6 +88,11 @@ impl Home {
         self.data.join("lock")
     }
 
+    /// What was noted of runs.
+    pub fn log(&self) -> PathBuf {
+        self.state.join("log")
+    }
+
     /// The lifter's file.
     pub fn lifter(&self) -> PathBuf {
         self.config.join("lifter.ron")

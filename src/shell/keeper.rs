@@ -1,6 +1,7 @@
 //! The thread that keeps what is no journal: draft, preferences, the lifter's file. A disk that
 //! does not answer holds it up, and never a key.
 
+use super::log::{self, Entry};
 use super::state_store::StateStore;
 use super::{Error, Home, Storage};
 use crate::app::msg::Msg;
@@ -23,6 +24,8 @@ pub enum Keep {
     Prefs(Prefs),
     /// Who trains: a file of the person's, written once.
     Lifter(Box<Lifter>),
+    /// A line for the log.
+    Log(Entry),
 }
 
 /// The thread that keeps things.
@@ -43,6 +46,7 @@ impl Keeper {
         let (ending, through) = channel();
         let worker = Worker {
             lifter: home.lifter(),
+            log: home.log(),
             state: StateStore::of(home, storage.clone()),
             storage,
         };
@@ -69,6 +73,7 @@ impl Keeper {
 
 struct Worker {
     lifter: PathBuf,
+    log: PathBuf,
     storage: Arc<dyn Storage>,
     state: StateStore,
 }
@@ -83,6 +88,10 @@ impl Worker {
                     Keep::Draft(newer) => draft = Some(newer),
                     Keep::Prefs(newer) => prefs = Some(newer),
                     Keep::Lifter(lifter) => tell(self.write(lifter)),
+                    Keep::Log(entry) => {
+                        let entry = (entry, super::now().civil);
+                        let _ = log::add(self.storage.as_ref(), &self.log, entry);
+                    }
                 }
             }
             // Both are conveniences: where they cannot be kept, nothing that was done is lost.

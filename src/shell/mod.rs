@@ -12,6 +12,7 @@ mod journal_queue;
 mod journal_store;
 mod journal_writer;
 mod keeper;
+mod log;
 mod settings;
 mod signals;
 mod state_store;
@@ -63,12 +64,23 @@ impl Error {
     }
 }
 
+/// What helps where files cannot be kept.
+const ELSEWHERE: &str = "\n  make it yours to write, or set RACKSIDE_HOME=DIR to keep everything \
+    under a folder that is";
+
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::File { doing, path, why } => {
                 let path = neutral(&path.to_string_lossy());
-                write!(f, "cannot {doing} {path}: {why}")
+                write!(f, "cannot {doing} {path}: {why}")?;
+                match why.kind() {
+                    io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
+                        f.write_str(ELSEWHERE)
+                    }
+                    io::ErrorKind::NotFound if *doing != "read" => f.write_str(ELSEWHERE),
+                    _ => Ok(()),
+                }
             }
             Self::Problems(problems) => {
                 let texts: Vec<String> = problems.iter().map(ToString::to_string).collect();

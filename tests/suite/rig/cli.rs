@@ -78,6 +78,28 @@ impl Cli {
         Ran::from(self.output(arguments, Stdio::piped()))
     }
 
+    /// Every command of the program that has none below it, as its own help lists them.
+    pub fn commands(&self) -> Vec<Vec<String>> {
+        let mut found = Vec::new();
+        let mut open = vec![Vec::new()];
+        while let Some(command) = open.pop() {
+            let asked = command.iter().cloned().chain(["--help".to_owned()]);
+            let help = self.run(asked).ok();
+            let below = help.split("Commands:\n").nth(1).unwrap_or_default();
+            let lines = below.lines().take_while(|line| !line.is_empty());
+            let named = lines.filter(|line| line.starts_with("  ") && !line.starts_with("   "));
+            let names: Vec<&str> = named.filter_map(|l| l.split_whitespace().next()).collect();
+            if names.is_empty() {
+                found.push(command);
+                continue;
+            }
+            for name in names.into_iter().filter(|name| *name != "help") {
+                open.push(command.iter().cloned().chain([name.to_owned()]).collect());
+            }
+        }
+        found
+    }
+
     /// Runs the binary with its standard output going into an opened device or file.
     pub fn run_into<S: AsRef<OsStr>>(
         &self,

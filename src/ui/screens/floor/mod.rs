@@ -208,7 +208,7 @@ fn line_of_rest(page: &Page<'_>, floor: &Floor, (frame, room): (&mut Frame<'_>, 
             put(buf, area, (end + 2, 0), (&told, page.theme, Role::Strong));
         }
         (None, Beat::Resting) => {
-            let text = "ready when you are: Enter once the set is done, Space as it begins";
+            let text = "ready when you are: Enter when done, Space to begin";
             put(buf, area, (0, 0), (text, page.theme, Role::Text));
         }
         (None, Beat::LeadIn { .. } | Beat::Lifting { .. }) => {}

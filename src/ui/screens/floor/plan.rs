@@ -9,7 +9,7 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 
 /// Cells for a name, and for the shapes of the sets behind it.
-const NAME: u16 = 28;
+const NAME: u16 = 30;
 const SETS: u16 = 8;
 
 /// Paints the plan.

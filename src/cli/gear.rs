@@ -82,10 +82,13 @@ fn show(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
             continue;
         }
         writeln!(out, "{} ({})", neutral(&place.name), place.id)?;
+        for (name, things) in plain::place(place) {
+            writeln!(out, "  {name:<7} {}", neutral(&things))?;
+        }
         for (name, implement) in IMPLEMENTS {
             let made = place.makeable(implement);
             if !made.is_empty() {
-                writeln!(out, "  {name:<6} {}", neutral(&listed(&made)))?;
+                writeln!(out, "  {name:<7} {}", neutral(&listed(&made)))?;
             }
         }
     }

@@ -181,6 +181,11 @@ fn outing(outing: &Outing) -> Value {
 }
 
 /// A place with its loads by implement: one line of `gear --json`.
+///
+/// `place`, `name`, `has` (what stands there, in words), `safeties` (whether the rack catches a
+/// bar), `bands` (their names, from the lightest), and `loads`: by implement, from light to heavy,
+/// each with `load` and what to `fetch`. Of loads from plates of both units the lightest 32,768 are
+/// all there; above, one for every 0.2 kg.
 pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
     let loads = implements.iter().map(|(name, implement)| {
         let made = place.makeable(*implement);
@@ -191,7 +196,15 @@ pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
         ((*name).to_owned(), Value::from(made))
     });
     let loads: Map<String, Value> = loads.collect();
-    json!({ "place": place.id.as_str(), "name": place.name, "loads": loads })
+    let has: Vec<String> = place.fixtures.iter().map(ToString::to_string).collect();
+    json!({
+        "place": place.id.as_str(),
+        "name": place.name,
+        "has": has,
+        "safeties": place.safeties,
+        "bands": place.bands,
+        "loads": loads,
+    })
 }
 
 /// The plates of today's session: what `gear plan --json` prints.

@@ -2,6 +2,7 @@
 
 use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::{Catalogue, Sides};
+use crate::domain::gear::{Fits, Fixture, Place};
 use crate::domain::schedule::{BriefedItem, Briefing};
 use crate::domain::session::{Done, Performed, PlannedItem, SetKind};
 use crate::domain::units::Civil;
@@ -126,4 +127,56 @@ pub fn gear_plan(briefing: &Briefing, catalogue: &Catalogue) -> String {
         lines.push(format!("{}: {saving}", catalogue.name(&item.exercise)));
     }
     lines.iter().map(|line| neutral(line) + "\n").collect()
+}
+
+/// What a place has, by what it is called: only what is there.
+pub fn place(place: &Place) -> Vec<(&'static str, String)> {
+    let fixtures = place.fixtures.iter().map(ToString::to_string);
+    let catches = place.has(Fixture::Rack).then(|| {
+        if place.safeties {
+            "safeties that catch a bar".to_owned()
+        } else {
+            "no safeties".to_owned()
+        }
+    });
+    let handles = place.handles.iter().map(|handle| {
+        let sleeve = sleeve(handle.sleeve);
+        format!("{} × {}{sleeve}", handle.count, handle.weight)
+    });
+    let bars = place.bars.iter().map(|bar| {
+        let sleeve = sleeve(bar.sleeve);
+        format!("{}, {}{sleeve}", bar.name, bar.weight)
+    });
+    let plates = place.plates.iter().map(|plate| {
+        let fits = match plate.fits {
+            Fits::All => "",
+            Fits::Handles => " for handles",
+            Fits::Bars => " for bars",
+        };
+        format!("{} × {}{fits}", plate.count, plate.weight)
+    });
+    let bands = place
+        .bands
+        .iter()
+        .zip(1..)
+        .map(|(name, step): (_, u32)| format!("{step} {name}"));
+    let listed = [
+        ("has", fixtures.chain(catches).collect::<Vec<_>>()),
+        ("handles", handles.collect()),
+        ("bars", bars.collect()),
+        ("plates", plates.collect()),
+        ("bands", bands.collect()),
+    ];
+    let there = listed.into_iter().filter(|(_, things)| !things.is_empty());
+    there
+        .map(|(name, things)| (name, things.join("; ")))
+        .collect()
+}
+
+fn sleeve(most: Option<u8>) -> String {
+    let told = |most: u8| {
+        let plates = words::count(usize::from(most), "plate");
+        format!(" with {plates} an end at most")
+    };
+    most.map(told).unwrap_or_default()
 }

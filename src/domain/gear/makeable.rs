@@ -7,9 +7,14 @@ use super::{Build, Fits, Implement, Makeable, Place, Plate, Rig, Stack};
 use crate::domain::units::{BandStep, Load, Mass, Unit, Weight};
 use std::sync::Arc;
 
-/// The most loads that are listed of one handle or bar: the lightest. Plates of one unit stay far
-/// below it; with plates of both units it is reached beyond what anyone lifts.
+/// Loads of one handle or bar that are all listed, from the lightest. Plates of one unit stay far
+/// below it. Twelve kinds of both units make hundreds of thousands within what people lift, a few
+/// grams apart: of those above, one of fewest plates is listed for every step of [`COARSE`].
 pub const MOST_PER_RIG: usize = 32_768;
+
+/// Plates of one end by which loads beyond those that are all listed lie apart: 0.1 kg, so that a
+/// load is never further from one that is listed than lifters tell apart.
+const COARSE: Mass = Mass::from_ng(Unit::Kg.nanograms() / 10);
 
 impl Place {
     /// Every load of this implement that can be made here, from light to heavy, each once. Where
@@ -127,6 +132,7 @@ impl Place {
                 plates: bare.sleeve,
                 mass: Mass::MAX,
                 sums: MOST_PER_RIG,
+                coarse: COARSE,
             },
         );
         sums.map(|kinds| {

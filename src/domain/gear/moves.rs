@@ -74,6 +74,7 @@ impl Supply {
             plates: self.sleeve,
             mass: heaviest,
             sums: MOST_SUMS,
+            coarse: Mass::ZERO,
         }
     }
 

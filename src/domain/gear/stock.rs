@@ -189,6 +189,7 @@ impl Stock {
             plates: sleeve,
             mass: end,
             sums: MOST_PER_RIG,
+            coarse: Mass::ZERO,
         };
         End::new(&kinds, limits).that_make(end)
     }

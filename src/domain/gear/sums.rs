@@ -49,6 +49,8 @@ pub(super) struct Limits {
     pub mass: Mass,
     /// How many sums are wanted: the lightest ones.
     pub sums: usize,
+    /// Above those, one of fewest plates for every so much more; none where that is nothing.
+    pub coarse: Mass,
 }
 
 impl Sums {
@@ -117,10 +119,13 @@ impl Sums {
                 below.laid,
             ))
         };
-        let mut merged = Vec::with_capacity((self.sums.len() * 2).min(limits.sums));
+        let mut merged = Merged {
+            sums: Vec::with_capacity((self.sums.len() * 2).min(limits.sums)),
+            limits,
+        };
         let mut old = self.sums.iter().peekable();
         let mut new = self.sums.iter().filter_map(raised).peekable();
-        while merged.len() < limits.sums {
+        while !merged.is_full() {
             let take_new = match (old.peek(), new.peek()) {
                 (None, None) => break,
                 (Some(_), None) => false,
@@ -140,20 +145,22 @@ impl Sums {
                 },
             };
             if !take_new {
-                merged.extend(old.next());
+                if let Some(sum) = old.next() {
+                    merged.push(*sum);
+                }
             } else if let Some((mass, plates, below)) = new.next() {
-                self.layings.push(Laid {
-                    kind,
-                    copies,
-                    below,
-                });
-                let laid = u32::try_from(self.layings.len())
-                    .ok()
-                    .and_then(NonZeroU32::new);
-                merged.push(Sum { mass, plates, laid });
+                let laid = u32::try_from(self.layings.len() + 1);
+                let laid = laid.ok().and_then(NonZeroU32::new);
+                if merged.push(Sum { mass, plates, laid }) {
+                    self.layings.push(Laid {
+                        kind,
+                        copies,
+                        below,
+                    });
+                }
             }
         }
-        self.sums = merged;
+        self.sums = merged.sums;
     }
 
     fn plates(&self, sum: Sum, plates: &mut Vec<u16>) {
@@ -164,5 +171,37 @@ impl Sums {
             next = laid.below;
         }
         plates.reverse();
+    }
+}
+
+/// Sums being merged, from light to heavy.
+struct Merged {
+    sums: Vec<Sum>,
+    limits: Limits,
+}
+
+impl Merged {
+    /// Whether no heavier sum is wanted.
+    fn is_full(&self) -> bool {
+        self.sums.len() >= self.limits.sums && self.limits.coarse == Mass::ZERO
+    }
+
+    /// Takes a sum that is heavier than all before; says whether it was wanted. Above the limit,
+    /// of those in the same step the one of fewest plates stays.
+    fn push(&mut self, sum: Sum) -> bool {
+        if self.sums.len() > self.limits.sums {
+            let step = |sum: &Sum| sum.mass.ng() / self.limits.coarse.ng().max(1);
+            if let Some(last) = self.sums.last_mut()
+                && step(last) == step(&sum)
+            {
+                let fewer = sum.plates < last.plates;
+                if fewer {
+                    *last = sum;
+                }
+                return fewer;
+            }
+        }
+        self.sums.push(sum);
+        true
     }
 }

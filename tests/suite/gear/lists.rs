@@ -105,3 +105,122 @@ proptest! {
         }
     }
 }
+
+/// Twelve kinds of both units, twenty of each: millions of sums of an end below 200 kg. What is
+/// lighter is all there; above, no gap is one that a lifter would tell, up to all plates, and
+/// whole plates make what they always make.
+#[test]
+fn heavy_loads_of_both_units_are_not_lost() {
+    let mut place = Place::empty(PlaceId::new("mixed").unwrap(), "Mixed", Unit::Kg);
+    place.bars.push(Bar {
+        name: "bar".to_owned(),
+        weight: weight(20.0, Unit::Kg),
+        collars: weight(0.0, Unit::Kg),
+        sleeve: None,
+    });
+    let kg = [20.0, 10.0, 5.0, 1.0, 0.5, 0.25].map(|amount| weight(amount, Unit::Kg));
+    let lb = [45.0, 25.0, 10.0, 2.5, 1.0, 0.5].map(|amount| weight(amount, Unit::Lb));
+    place
+        .plates
+        .extend(kg.iter().chain(&lb).map(|weight| Plate {
+            weight: *weight,
+            count: 20,
+            fits: Fits::All,
+        }));
+    let made = place.makeable(Implement::Bar);
+    let masses: Vec<Mass> = made
+        .iter()
+        .map(|made| made.load.entered().unwrap().mass)
+        .collect();
+    assert!(masses.is_sorted_by(|light, heavy| light < heavy));
+    // By hand: every sum of the one unit with every sum of the other.
+    let all = |plates: &[rackside::domain::units::Weight]| {
+        let mut sums = BTreeSet::from([Mass::ZERO]);
+        for plate in plates {
+            let more = |sum: &Mass| {
+                let sum = *sum;
+                (0..=10).map(move |count| sum + plate.mass * count)
+            };
+            sums = sums.iter().flat_map(more).collect();
+        }
+        sums
+    };
+    let (kg, lb) = (all(&kg), all(&lb));
+    let light = weight(20.0, Unit::Kg).mass;
+    let pairs = kg.iter().take_while(|sum| **sum <= light);
+    let pairs = pairs.flat_map(|a| {
+        lb.iter()
+            .map(move |b| *a + *b)
+            .take_while(|sum| *sum <= light)
+    });
+    let bar = weight(20.0, Unit::Kg).mass;
+    let pairs: BTreeSet<Mass> = pairs.map(|sum| bar + sum * 2).collect();
+    assert_eq!(
+        masses[..pairs.len()],
+        pairs.iter().copied().collect::<Vec<_>>()
+    );
+    let within = masses
+        .iter()
+        .filter(|mass| (bar + bar..bar * 40).contains(mass));
+    let within: Vec<Mass> = within.copied().collect();
+    let apart = within.windows(2).map(|two| two[1] - two[0]).max().unwrap();
+    assert!(
+        apart <= weight(0.4, Unit::Kg).mass,
+        "{} kg apart",
+        apart.kg()
+    );
+    for amount in [60.0, 100.0, 140.0, 180.0, 220.0, 260.0] {
+        assert!(
+            masses.binary_search(&weight(amount, Unit::Kg).mass).is_ok(),
+            "{amount} kg"
+        );
+    }
+    let every = place.plates.iter().map(|plate| plate.weight.mass * 20);
+    assert!(*masses.last().unwrap() > every.sum::<Mass>());
+    for made in made.iter().rev().step_by(97) {
+        let Build::Loaded { stack, .. } = &made.build else {
+            panic!("{}", made.load)
+        };
+        assert_eq!(made.load.entered().unwrap().mass, bar + stack.mass() * 2);
+        for plate in &stack.0 {
+            assert!(
+                stack
+                    .0
+                    .iter()
+                    .filter(|other| other.mass == plate.mass)
+                    .count()
+                    <= 10
+            );
+        }
+    }
+}
+
+/// Rows with gaps, singles, two units, bands in order, a rack and no safeties, as a person writes
+/// them; the list says all of it.
+#[test]
+fn a_place_written_by_hand_is_listed_as_it_is() {
+    let cli = crate::rig::cli::Cli::new();
+    let places = cli.home().join("config/places");
+    std::fs::create_dir_all(&places).unwrap();
+    let text = r#"(format: 1, name: "Odd corner", unit: Kg,
+        dumbbells: [(from: "4 kg", to: "12 kg", step: "2 kg", missing: ["8 kg"]),
+            (from: "15 kg", count: 1), (from: "20 lb", to: "30 lb", step: "5 lb")],
+        handles: [(weight: "2 kg", collars: "0.5 kg", count: 1, sleeve: 1)],
+        plates: [(weight: "1.25 kg", count: 2, fits: Handles), (weight: "25 lb", count: 2)],
+        bands: ["yellow", "red"], has: [Bench, Rack])"#;
+    std::fs::write(places.join("odd.ron"), text).unwrap();
+    let listed = cli.run(["gear"]).ok();
+    let odd = &listed[listed.find("Odd corner (odd)").expect("listed")..];
+    let lines: Vec<&str> = odd.lines().take(9).collect();
+    let wanted = [
+        "Odd corner (odd)",
+        "  has     bench; rack; no safeties",
+        "  handles 1 × 2 kg with 1 plate an end at most",
+        "  plates  2 × 1.25 kg for handles; 2 × 25 lb",
+        "  bands   1 yellow; 2 red",
+        "  pair    4 kg, 6 kg, 20 lb, 10 kg, 25 lb, 12 kg, 30 lb",
+        "  one     2 kg, 4 kg, 5 kg, 6 kg, 20 lb, 10 kg, 25 lb, 12 kg, 30 lb, 15 kg, 25.18 kg",
+    ];
+    assert_eq!(lines[..wanted.len()], wanted);
+    assert!(lines[8].starts_with("  band    band 1, band 2"), "{odd}");
+}

@@ -24,7 +24,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
     let (briefing, loaded) = today()?;
     let catalogue = &loaded.desk.catalogue;
     if arguments.json {
-        writeln!(out, "{}", json::brief(&briefing, catalogue))?;
+        writeln!(out, "{}", json::line(&json::brief(&briefing, catalogue)))?;
     } else {
         write!(out, "{}", plain::brief(&briefing, catalogue, now().civil))?;
     }

@@ -67,7 +67,7 @@ fn solve(out: &mut dyn Write) -> Result<Exit, Failure> {
     for (k, line) in io::stdin().lock().lines().enumerate() {
         let line = line.map_err(|error| Failure::error(format!("cannot read input: {error}")))?;
         if !line.trim().is_empty() {
-            writeln!(out, "{}", gear_solve::answer(&line, k + 1))?;
+            writeln!(out, "{}", json::line(&gear_solve::answer(&line, k + 1)))?;
             out.flush()?;
         }
     }
@@ -78,7 +78,7 @@ fn show(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
     let loaded = Loaded::from(&Home::here()?, &Disk)?;
     for place in &loaded.desk.places {
         if as_json {
-            writeln!(out, "{}", json::place(place, &IMPLEMENTS))?;
+            writeln!(out, "{}", json::line(&json::place(place, &IMPLEMENTS)))?;
             continue;
         }
         writeln!(out, "{} ({})", neutral(&place.name), place.id)?;
@@ -100,7 +100,11 @@ fn plan(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
     let (briefing, loaded) = super::brief::today()?;
     let catalogue = &loaded.desk.catalogue;
     if as_json {
-        writeln!(out, "{}", json::gear_plan(&briefing, catalogue))?;
+        writeln!(
+            out,
+            "{}",
+            json::line(&json::gear_plan(&briefing, catalogue))
+        )?;
     } else {
         write!(out, "{}", plain::gear_plan(&briefing, catalogue))?;
     }

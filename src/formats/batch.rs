@@ -1,5 +1,6 @@
 //! Questions and answers of `rackside suggest --batch`: one JSON object a line.
 
+use super::json;
 use crate::domain::advice::standalone::{
     Answer, Answers, Beginning, PastSession, PastSet, Question, SetPlan,
 };
@@ -121,14 +122,13 @@ pub fn answer(answers: &mut Answers, line: &str, number: u64) -> String {
             let answer = answers.answer(&question);
             answer.ok_or_else(|| "no load can be made: give loads above 0".to_owned())
         });
-    let text = match &found {
-        Ok(answer) => serde_json::to_string(&reply(answer)),
-        Err(error) => serde_json::to_string(&Complaint {
+    match &found {
+        Ok(answer) => json::line(&reply(answer)),
+        Err(error) => json::line(&Complaint {
             error,
             line: number,
         }),
-    };
-    text.unwrap_or_else(|error| format!("{{\"error\":\"{error}\",\"line\":{number}}}"))
+    }
 }
 
 fn reply(answer: &Answer) -> Reply<'_> {

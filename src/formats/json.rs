@@ -3,18 +3,34 @@
 //! A load is an object: `text` as people read it, and `kg` (of one dumbbell, or of the whole bar),
 //! `added_kg` (to the body, negative for assistance) or `band` (its step).
 
-use crate::domain::diagnostic::Diagnostic;
+use crate::domain::diagnostic::{Diagnostic, is_unsafe};
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Implement, Place};
 use crate::domain::history::Outing;
 use crate::domain::schedule::{BriefedItem, Briefing};
 use crate::domain::session::{Asked, Done, Performed, PlannedItem, PlannedSet, SetKind};
 use crate::domain::units::Load;
+use serde::Serialize;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
 /// The version of what `brief --json` prints.
 const BRIEF: u32 = 1;
+
+/// The value on one line. What could steer a terminal stands only in texts, and is escaped there:
+/// whoever reads the JSON gets it as it is.
+pub fn line(value: &impl Serialize) -> String {
+    let text = serde_json::to_string(value).unwrap_or_default();
+    let mut line = String::with_capacity(text.len());
+    for c in text.chars() {
+        if is_unsafe(c) {
+            line += &format!("\\u{:04x}", u32::from(c));
+        } else {
+            line.push(c);
+        }
+    }
+    line
+}
 
 /// A load.
 pub fn load(load: Load) -> Value {

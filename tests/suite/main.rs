@@ -10,6 +10,7 @@ mod advice;
 mod command_line;
 mod demo;
 mod files;
+mod fuzzed;
 mod gear;
 mod hostile;
 mod journal;

@@ -47,7 +47,11 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
     let found = check(files, others, wanted);
     for Finding { check, diagnostic } in &found {
         if arguments.json {
-            writeln!(out, "{}", json::finding(check.name(), diagnostic))?;
+            writeln!(
+                out,
+                "{}",
+                json::line(&json::finding(check.name(), diagnostic))
+            )?;
         } else {
             writeln!(out, "{diagnostic} [{}]", neutral(check.name()))?;
         }

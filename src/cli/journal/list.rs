@@ -44,7 +44,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
         }
         for set in &session.sets {
             if arguments.json {
-                writeln!(out, "{}", json::set(set))?;
+                writeln!(out, "{}", json::line(&json::set(set)))?;
             } else {
                 let line = format!("  {} {}", set.record.exercise, plain::performed(set));
                 writeln!(out, "{:<58} {}", neutral(&line), set.id)?;

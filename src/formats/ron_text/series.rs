@@ -82,7 +82,7 @@ impl Tree<'_, '_> {
                     "delete the comma",
                 );
             }
-            (Kind::Open(_), _) => self.unclosed(Some(token)),
+            (Kind::Open(_), _) if !self.open.is_empty() => self.unclosed(Some(token)),
             _ => self.give_up(
                 at,
                 "a field's name is wanted here",

@@ -93,7 +93,12 @@ impl<'a> Tree<'a, '_> {
             };
             return Some(self.node(start.to(end), shape));
         }
-        self.value()
+        let value = self.value();
+        if value.is_none() {
+            let advice = "begin with ( and end with )";
+            self.give_up(first.at, "the file begins in the middle", advice);
+        }
+        value
     }
 
     fn behind_end(&mut self) {

@@ -39,6 +39,7 @@ pub const PROGRAM: &str = r#"(
 )"#;
 
 /// The program while a test plays the lifter.
+#[derive(Clone)]
 pub struct Script {
     desk: Arc<Desk>,
     lifter: Lifter,
@@ -219,7 +220,7 @@ impl Script {
             return self.sleep_s(seconds);
         }
         while let Some(due) = deadline(&self.model, self.now).filter(|due| *due < end) {
-            self.pass(due.since(self.now.boot));
+            self.pass(due.since(self.now.boot).max(0));
             self.send(Msg::Tick);
         }
         self.pass(end.since(self.now.boot));

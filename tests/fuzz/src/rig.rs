@@ -1,0 +1,4 @@
+//! The suite's rig that the targets play with.
+
+#[path = "../../suite/rig/script.rs"]
+pub mod script;

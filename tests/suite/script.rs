@@ -1,5 +1,6 @@
 //! Every key of the floor, and what people do with keys when they are tired.
 
+mod clocks;
 mod keys;
 mod plates;
 mod trouble;

@@ -4,5 +4,6 @@ mod commands;
 mod damage;
 mod hazards;
 mod lines;
+mod neighbours;
 mod order;
 mod samples;

@@ -20,6 +20,7 @@ use crate::app::update;
 use crate::domain::history::History;
 use crate::domain::session::Stamped;
 use crate::domain::units::Now;
+use crate::domain::words;
 use crate::formats::journal::Record;
 use crate::ui::lines::{self, Entered};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -354,7 +355,10 @@ impl Shell {
             Ended::Panicked => Entry::Panicked,
             Ended::Left | Ended::Untold(_) | Ended::Rescued(_) => Entry::Left,
         }));
-        let left = self.writer.finish(within);
+        let left = self.writer.finish(within, |events| {
+            let lines = words::count(events, "line");
+            terminal::say(&format!("waiting for the disk: {lines} not on it yet"));
+        });
         self.keeper.finish(keeping);
         match left {
             Left::Nothing => ended,

@@ -13,6 +13,9 @@ use std::time::{Duration, Instant};
 /// How long to wait before a line that was refused is written again.
 const AGAIN: Duration = Duration::from_secs(3);
 
+/// A wait that a person notices.
+const NOTICED: Duration = Duration::from_millis(300);
+
 /// What became of events.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Report {
@@ -98,12 +101,21 @@ impl JournalWriter {
         let _ = self.orders.send(Order::Write);
     }
 
-    /// Waits until all is written, or rescued. Where the time is up before, what is not known to
-    /// be on the disk is given back to be shown.
-    pub fn finish(mut self, within: Duration) -> Left {
+    /// Waits until all is written, or rescued; where that takes long enough to be noticed, `slow`
+    /// hears how many events are on their way. Where the time is up before, what is not known to be
+    /// on the disk is given back to be shown.
+    pub fn finish(mut self, within: Duration, slow: impl FnOnce(usize)) -> Left {
         let (answer, outcome) = channel();
         let asked = self.orders.send(Order::Finish(answer));
-        if let (Ok(()), Ok(left)) = (asked, outcome.recv_timeout(within)) {
+        let wait = |asked: Result<(), _>| {
+            asked.ok()?;
+            let soon = NOTICED.min(within);
+            outcome.recv_timeout(soon).ok().or_else(|| {
+                slow(self.queue.with(|queue| queue.ids().len()));
+                outcome.recv_timeout(within.saturating_sub(soon)).ok()
+            })
+        };
+        if let Some(left) = wait(asked) {
             if let Some(thread) = self.thread.take() {
                 let _ = thread.join();
             }

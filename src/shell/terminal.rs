@@ -1,6 +1,7 @@
 //! The terminal: taken once, given back once, whatever ends the program.
 
 use crate::app::keymap::Key;
+use crate::domain::diagnostic::neutral;
 use crossterm::event::{
     self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyCode, KeyEvent, KeyEventKind,
     KeyModifiers,
@@ -81,6 +82,11 @@ pub fn mishaps() -> Vec<String> {
         .lock()
         .map(|mut found| std::mem::take(&mut *found))
         .unwrap_or_default()
+}
+
+/// Tells the person something once the terminal is theirs again. Where it is gone, nobody hears.
+pub fn say(text: &str) {
+    let _ = writeln!(io::stderr(), "rackside: {}", neutral(text));
 }
 
 /// Enters raw mode and the other screen, at the start and after a stop.

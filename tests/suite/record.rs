@@ -50,7 +50,7 @@ fn write(disk: Arc<FaultyDisk>, count: u64) -> (BTreeSet<EventId>, Left, Vec<Eve
         writer.append(vec![event(k)]);
         let _ = hears.recv_timeout(Duration::from_secs(5));
     }
-    let left = writer.finish(Duration::from_secs(5));
+    let left = writer.finish(Duration::from_secs(5), |_| ());
     let record = read_journal(&home, disk.as_ref()).expect("read");
     let ids = record.events.into_iter().map(|event| event.id).collect();
     let recorded = reports.lock().unwrap().clone();

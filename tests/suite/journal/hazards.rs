@@ -140,7 +140,7 @@ fn what_this_run_wrote_is_written_again_where_its_file_went_away() {
         assert_eq!(ids(&home), expected, "{damage:?}");
     }
     std::fs::remove_file(&path).unwrap();
-    assert_eq!(writer.finish(Duration::from_secs(5)), Left::Nothing);
+    assert_eq!(writer.finish(Duration::from_secs(5), |_| ()), Left::Nothing);
     assert_eq!(ids(&home).len(), 6, "removed after the last set");
 }
 
@@ -153,7 +153,7 @@ fn an_event_that_no_line_can_hold_is_shown_at_the_end() {
     writer.append(vec![note(2, "x".into())]);
     let first = hears.recv_timeout(Duration::from_secs(5)).unwrap();
     assert!(matches!(first, Report::NotSaved { .. }), "{first:?}");
-    let left = writer.finish(Duration::from_secs(5));
+    let left = writer.finish(Duration::from_secs(5), |_| ());
     let Left::Lost { lines } = left else {
         panic!("{left:?}");
     };
@@ -202,7 +202,11 @@ fn a_disk_that_does_not_answer_leaves_the_lines_to_be_shown() {
     let (writer, _hears) = writer(&home, disk.clone());
     writer.append(vec![note(1, "x".into())]);
     writer.append(vec![note(2, "x".into())]);
-    let left = writer.finish(Duration::from_millis(200));
+    let (told, hears) = channel();
+    let left = writer.finish(Duration::from_millis(400), |events| {
+        told.send(events).unwrap()
+    });
+    assert_eq!(hears.recv(), Ok(2), "a wait that can be noticed is told");
     *disk.0.lock().unwrap() = true;
     disk.1.notify_all();
     let Left::Lost { lines } = left else {
@@ -227,7 +231,7 @@ fn a_session_stays_in_the_file_of_the_year_that_it_was_opened_in() {
     let (writer, _hears) = writer(&home, Arc::new(Disk));
     writer.append(vec![opening]);
     writer.append(vec![later]);
-    assert_eq!(writer.finish(Duration::from_secs(5)), Left::Nothing);
+    assert_eq!(writer.finish(Duration::from_secs(5), |_| ()), Left::Nothing);
     let names = Disk.list(&home.journal()).unwrap();
     assert_eq!(names, ["2026-dev1.ron"]);
 }

@@ -37,7 +37,7 @@ fn two_writers_at_once_leave_every_line_whole() {
         std::thread::spawn(move || {
             let writer = JournalWriter::start(&home, "shared", Arc::new(Disk), |_| ());
             (1..=EACH).for_each(|k| writer.append(vec![note(device, k)]));
-            writer.finish(Duration::from_secs(60))
+            writer.finish(Duration::from_secs(60), |_| ())
         })
     };
     let both = ["dev1", "dev2"].map(write);
@@ -62,7 +62,10 @@ fn what_was_there_stays_byte_for_byte() {
     fs::write(&path, before).unwrap();
     let writer = JournalWriter::start(&home, "dev1", Arc::new(Disk), |_| ());
     (1..=100).for_each(|k| writer.append(vec![note("dev1", k)]));
-    assert_eq!(writer.finish(Duration::from_secs(60)), Left::Nothing);
+    assert_eq!(
+        writer.finish(Duration::from_secs(60), |_| ()),
+        Left::Nothing
+    );
     let after = fs::read(&path).unwrap();
     assert!(after.starts_with(before.as_bytes()));
     assert_eq!(read_journal(&home, &Disk).unwrap().events.len(), 100);

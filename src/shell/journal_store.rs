@@ -8,6 +8,7 @@ use crate::domain::history::History;
 use crate::domain::session::{Event, EventId, Stamped};
 use crate::domain::units::Now;
 use crate::formats::journal::{Problem, Read, Reader, Record, file_name, union, write_line};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -83,15 +84,19 @@ pub fn read_bytes(path: &Path, storage: &dyn Storage) -> Result<Vec<u8>, Error> 
     storage.read(path).map_err(Error::file("read", path))
 }
 
-/// Writes a new file that a person named, synced.
+/// Writes a new file that a person named, whole and synced, or not at all.
 ///
 /// # Errors
 ///
 /// There is one already, or it cannot be written.
 pub fn write_new(path: &Path, bytes: &[u8], storage: &dyn Storage) -> Result<(), Error> {
-    storage
-        .create(path, bytes)
-        .map_err(Error::file("write", path))
+    let written = storage.create(path, bytes);
+    let is_ours = |why: &io::Error| why.kind() != io::ErrorKind::AlreadyExists;
+    if written.as_ref().is_err_and(is_ours) {
+        // What was begun is ours to take away; where even that fails, the error tells.
+        let _ = storage.remove(path);
+    }
+    written.map_err(Error::file("write", path))
 }
 
 /// Writes one event into a home's journal, outside a session: `decide` says which, from what the

@@ -3,7 +3,7 @@
 use crate::rig::faulty::{Fault, FaultyDisk, Plan};
 use rackside::domain::session::{Event, EventId, Stamped};
 use rackside::domain::units::Civil;
-use rackside::shell::{Disk, Home, JournalWriter, Left, Report, Storage, read_journal};
+use rackside::shell::{Disk, Home, JournalWriter, Left, Report, Storage, read_journal, write_new};
 use std::collections::BTreeSet;
 use std::ffi::OsString;
 use std::path::Path;
@@ -94,6 +94,21 @@ fn without_a_fault_all_is_recorded_in_order() {
     let expected: Vec<EventId> = (1..=20).map(|k| event(k).id).collect();
     assert_eq!(read, expected);
     assert_eq!(disk.done(), 20, "one write an event");
+}
+
+/// A file that a person asked for is there whole or not at all, and never in another's place.
+#[test]
+fn a_new_file_is_whole_or_not_there() {
+    let path = Path::new("/home/new.ron");
+    for fault in [Fault::Refused, Fault::Short, Fault::Unsynced] {
+        let (from, count) = (0, 1);
+        let disk = FaultyDisk::new(Some(Plan { from, count, fault }));
+        assert!(write_new(path, b"all of it", &disk).is_err(), "{fault:?}");
+        assert!(disk.read(path).is_err(), "{fault:?} leaves nothing behind");
+        write_new(path, b"all of it", &disk).expect("there is room again");
+        assert!(write_new(path, b"another", &disk).is_err());
+        assert_eq!(disk.read(path).expect("a file"), b"all of it");
+    }
 }
 
 /// A torn tail of any length is kept, and the next line stands on its own.

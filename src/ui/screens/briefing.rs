@@ -10,6 +10,7 @@ use crate::ui::theme::Role;
 use crate::ui::widgets::{put, put_right, wrap};
 use ratatui::Frame;
 use std::collections::BTreeMap;
+use unicode_width::UnicodeWidthStr;
 
 /// Lines that an exercise takes, the marked one apart.
 const LINES: u16 = 3;
@@ -29,7 +30,10 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
     let (area, theme) = (page.area, page.theme);
     put(buf, area, (1, 0), (&name(plan), theme, Role::Strong));
     let done = page.now.civil.plus(briefing.takes.millis()).clock();
-    let takes = format!("{}, done about {done}", takes(briefing));
+    let mut takes = format!("{}, done about {done}", takes(briefing));
+    if name(plan).width() + takes.width() + 3 > usize::from(area.width) {
+        takes = format!("done about {done}");
+    }
     put_right(buf, area, 0, (&takes, theme, Role::Text));
     let why = format!("{} · at: {place}", briefing.today.why);
     put(buf, area, (1, 1), (&why, theme, Role::Quiet));

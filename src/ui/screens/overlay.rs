@@ -113,16 +113,17 @@ fn question(page: &Page<'_>, ask: &Ask, frame: &mut Frame<'_>) {
         .enumerate()
         .map(|(k, (text, _))| format!("{} {text}", number(k)))
         .collect();
-    let area = sheet(page, texts.len() + 3, frame);
-    put(
-        frame.buffer_mut(),
-        area,
-        (1, 0),
-        (&ask.question, page.theme, Role::Strong),
-    );
+    let asked = wrap(&ask.question, usize::from(page.area.width) - 2);
+    let area = sheet(page, texts.len() + 2 + asked.len(), frame);
+    let mut y = 0;
+    for line in &asked {
+        let line = (line.as_str(), page.theme, Role::Strong);
+        put(frame.buffer_mut(), area, (1, y), line);
+        y += 1;
+    }
     let list = Rect {
-        y: area.y + 1,
-        height: area.height.saturating_sub(2).max(1),
+        y: area.y + y,
+        height: area.height.saturating_sub(y + 1).max(1),
         ..area
     };
     entries(page, &texts, ask.list.marked, (frame, list));

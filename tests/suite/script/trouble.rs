@@ -219,6 +219,14 @@ fn every_size_down_to_sixty_by_twenty_shows_the_set_and_smaller_says_so() {
 }
 
 #[test]
+fn the_narrow_briefing_keeps_its_title() {
+    let narrow = Script::new().screen_of(60, 20);
+    let title = narrow.lines().next().expect("a title");
+    assert!(title.contains("week 1 of 4 "), "{title}");
+    assert!(title.contains("done about"), "{title}");
+}
+
+#[test]
 fn a_miss_lowers_what_comes_and_says_so() {
     let script = floor().keys("4<enter>");
     let load = |s: &Script| s.floor().coming_set().expect("a set").load;

@@ -26,7 +26,7 @@ fn note(device: &str, k: u64) -> Stamped {
     }
 }
 
-/// Where a lock does nothing, two processes may write to one file at once: whole lines all the same.
+/// Where a lock does nothing, two processes may write to one file at once: in whole lines.
 #[test]
 fn two_writers_at_once_leave_every_line_whole() {
     const EACH: u64 = 500;

@@ -200,7 +200,7 @@ fn outing(outing: &Outing) -> Value {
 ///
 /// `place`, `name`, `has` (what stands there, in words), `safeties` (whether the rack catches a
 /// bar), `bands` (their names, from the lightest), and `loads`: by implement, from light to heavy,
-/// each with `load` and what to `fetch`. Of loads from plates of both units the lightest 32,768 are
+/// each with `load` and what to `fetch`. Of loads from plates of both units the lightest 24,576 are
 /// all there; above, one for every 0.2 kg.
 pub fn place(place: &Place, implements: &[(&str, Implement)]) -> Value {
     let loads = implements.iter().map(|(name, implement)| {

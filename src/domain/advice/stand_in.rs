@@ -63,9 +63,9 @@ fn candidates<'a>(
 ) -> impl Iterator<Item = &'a Exercise> {
     let catalogue = ctx.catalogue;
     let listed = exercise.stand_ins.iter().map(|stand_in| &stand_in.exercise);
-    let found = listed
-        .chain(&exercise.easier)
-        .filter_map(|id| catalogue.get(id));
+    let easier = exercise.easier.iter();
+    let easier = easier.filter(|id| exercise.stand_ins.iter().all(|s| s.exercise != **id));
+    let found = listed.chain(easier).filter_map(|id| catalogue.get(id));
     found.filter(move |other| avoid.is_none_or(|whereabouts| !whereabouts.is_loaded_by(other)))
 }
 

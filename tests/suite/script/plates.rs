@@ -1,10 +1,10 @@
 //! Plates on the floor: what changes from what is on now, on all handles and bars together.
 
 use crate::rig::script::Script;
-use rackside::app::model::Screen;
+use rackside::app::model::{Answer, Overlay, Screen};
 use rackside::domain::gear::{Place, PlaceId};
 use rackside::domain::schedule::{Briefing, Plates};
-use rackside::domain::session::SetKind;
+use rackside::domain::session::{Choice, Event, SetKind};
 use rackside::formats::gear_file;
 
 /// A bar, two handles, and hardly plates enough for both.
@@ -201,4 +201,70 @@ fn what_another_load_costs_is_told_in_reps() {
     let instead = 30.0 * ((1.0 + most / 30.0) / ratio - 1.0);
     assert_eq!(saving.harder, Some((most - instead).round() as i32));
     assert!(saving.to_string().ends_with("easier"), "{saving}");
+}
+
+/// Another place, chosen in the briefing: the same program, its loads made there.
+#[test]
+fn the_place_is_chosen_in_the_briefing() {
+    let script = Script::known();
+    let at_club = briefing(&script).plan.clone();
+    let script = script.keys("l").shows("where?").shows("2 Garage").keys("2");
+    let garage = briefing(&script);
+    assert_eq!(garage.plan.place.as_str(), "garage");
+    assert!(matches!(
+        script.last_event(),
+        Event::Chose(Choice::Place(_))
+    ));
+    let (there, here) = (&at_club.items[0].sets[0], &garage.plan.items[0].sets[0]);
+    assert_ne!(
+        there.load, here.load,
+        "6 kg dumbbells there, handles with plates here"
+    );
+}
+
+/// The gear is busy: what is offered can be done here, works the same muscles, each once, and
+/// begins with a load carried over, with its own last time.
+#[test]
+fn busy_gear_is_swapped_for_what_this_place_allows() {
+    let script = done_with(
+        Script::at(&program(["dumbbell_bench_press", "one_arm_row"], ""), few()),
+        ["12", "12"],
+    );
+    let script = script.keys("<enter>s").shows("what instead?");
+    let Overlay::Ask(ask) = &script.model.overlay else {
+        panic!("no question")
+    };
+    let catalogue = crate::files::catalogue();
+    let planned = &briefed(&script).plan.items[0].exercise;
+    let press = catalogue.get(planned).expect("known");
+    let mut seen = Vec::new();
+    for (_, answer) in &ask.answers {
+        let Answer::Swap(item) = answer else { continue };
+        let other = catalogue.get(&item.exercise).expect("known");
+        assert!(
+            few().lacks(&other.needs, other.implement()).is_empty(),
+            "{}",
+            other.name
+        );
+        assert!(
+            other.prime.iter().any(|m| press.prime.contains(m)),
+            "{}",
+            other.name
+        );
+        assert!(!seen.contains(&item.exercise), "{} twice", other.name);
+        seen.push(item.exercise.clone());
+    }
+    assert!(seen.len() > 1);
+    let script = script
+        .keys("1")
+        .shows("carried over")
+        .shows("not done before");
+    let load = script.floor().coming_set().expect("a set").load;
+    let kg = load.entered().expect("a mass").mass.kg();
+    // The bar in both hands: no more than two dumbbells of 12 kg, and no empty bar.
+    assert!((12.0..=24.0).contains(&kg), "{load}");
+}
+
+fn briefed(script: &Script) -> &Briefing {
+    &script.floor().briefing
 }

@@ -70,7 +70,13 @@ pub fn load_by_count(coming: ComingSet) -> (String, String) {
 /// What was done of the coming exercise the last time, in a line or two.
 pub fn last_time(floor: &Floor, coming: ComingSet) -> Vec<String> {
     let briefed = floor.briefing.items.get(coming.item);
-    match briefed.and_then(|briefed| briefed.last.as_ref()) {
+    let last = if is_swapped(floor, coming) {
+        let item = floor.session.items.get(coming.item);
+        item.and_then(|item| floor.past.outings(&item.planned.exercise).last())
+    } else {
+        briefed.and_then(|briefed| briefed.last.as_ref())
+    };
+    match last {
         Some(last) => {
             let day = words::day(last.at.date());
             let sets = told::sets(last.sets.iter());
@@ -78,6 +84,13 @@ pub fn last_time(floor: &Floor, coming: ComingSet) -> Vec<String> {
         }
         None => vec!["not done before".to_owned()],
     }
+}
+
+/// Whether another exercise has taken the planned one's place.
+fn is_swapped(floor: &Floor, coming: ComingSet) -> bool {
+    let planned = floor.briefing.plan.items.get(coming.item);
+    let now = floor.session.items.get(coming.item);
+    now.map(|item| &item.planned.exercise) != planned.map(|item| &item.exercise)
 }
 
 /// What was done of it today.

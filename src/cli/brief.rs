@@ -48,7 +48,7 @@ pub fn today() -> Result<(Briefing, Loaded), Failure> {
             loaded.default_lifter()
         }
     };
-    let lifter: Lifter = lifter.after(&history.choices);
+    let lifter: Lifter = lifter.after(&history.choices, now().civil.date());
     let material = material(&loaded.desk, &history, &lifter, now().civil);
     let briefing = material.brief(&Wish::default()).map_err(Failure::error)?;
     Ok((briefing, loaded))

@@ -10,6 +10,7 @@ mod gear;
 mod journal;
 mod outcome;
 mod paths;
+mod program;
 mod settings;
 mod suggest;
 
@@ -43,6 +44,7 @@ enum Command {
     Gear(gear::Arguments),
     Journal(journal::Arguments),
     Paths(paths::Arguments),
+    Program(program::Arguments),
     Settings(settings::Arguments),
     Suggest(suggest::Arguments),
 }
@@ -68,6 +70,7 @@ impl Command {
             Self::Brief(arguments) => !arguments.json,
             Self::Gear(arguments) => !arguments.is_for_scripts(),
             Self::Journal(arguments) => !arguments.is_for_scripts(),
+            Self::Program(arguments) => arguments.is_for_people(),
             Self::Demo(_) | Self::Paths(_) | Self::Settings(_) => true,
             Self::Suggest(_) => false,
         }
@@ -134,6 +137,7 @@ fn perform(command: Option<Command>, flags: Flags, out: &mut dyn Write) -> Resul
         Some(Command::Gear(arguments)) => gear::run(&arguments, out),
         Some(Command::Journal(arguments)) => journal::run(&arguments, out),
         Some(Command::Paths(_)) => paths::run(out),
+        Some(Command::Program(arguments)) => program::run(&arguments, out),
         Some(Command::Settings(_)) => settings::run(flags, out),
         Some(Command::Suggest(arguments)) => suggest::run(&arguments, out),
     }

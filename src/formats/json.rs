@@ -3,7 +3,7 @@
 //! A load is an object: `text` as people read it, and `kg` (of one dumbbell, or of the whole bar),
 //! `added_kg` (to the body, negative for assistance) or `band` (its step).
 
-use crate::domain::diagnostic::{Diagnostic, is_unsafe};
+use crate::domain::diagnostic::{Diagnostic, Severity, is_unsafe};
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Implement, Place};
 use crate::domain::history::Outing;
@@ -114,6 +114,27 @@ fn insert_done(line: &mut Map<String, Value>, done: Done) {
         line.insert("left".into(), json!(left));
         line.insert("right".into(), json!(right));
     }
+}
+
+/// A problem in a file: one line of `program check --json`.
+///
+/// `v`, `path`, `line` and `column` (from 1, null where it is about the file as a whole), `length`
+/// (characters), `severity` ("error" or "warning"), `message` and `advice`.
+pub fn diagnostic(problem: &Diagnostic) -> Value {
+    let severity = match problem.severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+    };
+    json!({
+        "v": 1,
+        "path": problem.path,
+        "line": problem.span.map(|span| span.line),
+        "column": problem.span.map(|span| span.column),
+        "length": problem.span.map(|span| span.length),
+        "severity": severity,
+        "message": problem.message,
+        "advice": problem.advice,
+    })
 }
 
 /// Today's session: what `brief --json` prints.

@@ -32,5 +32,8 @@ pub mod json;
 // What commands print for people.
 pub mod plain;
 
+// A program before it is done.
+pub mod preview;
+
 // Gear by JSON Lines.
 pub mod gear_solve;

@@ -125,7 +125,7 @@ impl Knowledge {
             events.extend(new);
             Arc::new(History::with_damaged(events, &self.damaged))
         };
-        let lifter = self.lifter.clone().after(&history.choices);
+        let lifter = self.lifter.clone().after(&history.choices, now.date());
         match material(&self.desk, &history, &lifter, now).brief(wish) {
             Ok(briefing) => Msg::DrawnUp(Box::new(briefing)),
             Err(why) => Msg::NotDrawnUp(why),
@@ -139,7 +139,7 @@ impl Knowledge {
         now: Civil,
         ask: impl FnOnce(&Context<'_>) -> T,
     ) -> Option<T> {
-        let lifter = self.lifter.clone().after(&self.history.choices);
+        let lifter = self.lifter.clone().after(&self.history.choices, now.date());
         let material = material(&self.desk, &self.history, &lifter, now);
         let place = material.place(&session.plan.as_ref()?.place).ok()?;
         Some(ask(&material.at(place)))

@@ -3,6 +3,7 @@
 use super::{Error, Home, Storage};
 use crate::app::model::Desk;
 use crate::domain::diagnostic::Diagnostic;
+use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Place, PlaceId};
 use crate::domain::history::{History, Lifter};
 use crate::domain::program::{Program, ProgramId};
@@ -33,10 +34,7 @@ impl Loaded {
     /// All that is wrong with all of its files at once.
     pub fn from(home: &Home, storage: &dyn Storage) -> Result<Self, Error> {
         let mut problems = Vec::new();
-        let own = text(storage, &home.exercises())?;
-        let path = home.exercises().to_string_lossy().into_owned();
-        let catalogue = table::catalogue(own.as_deref().map(|text| (path.as_str(), text)));
-        let catalogue = catalogue.map_err(Error::Problems)?;
+        let catalogue = read_catalogue(home, storage)?;
         let mut places: Vec<Place> = Vec::new();
         for (name, path, text) in files(storage, &home.places(), &gear_file::SHIPPED)? {
             match PlaceId::new(&name) {
@@ -122,6 +120,57 @@ pub fn material<'a>(
         lifter,
         now,
     }
+}
+
+/// All exercises: those that ship, and the person's own.
+///
+/// # Errors
+///
+/// The person's own cannot be read, or have problems.
+pub fn read_catalogue(home: &Home, storage: &dyn Storage) -> Result<Catalogue, Error> {
+    let own = text(storage, &home.exercises())?;
+    let path = home.exercises().to_string_lossy().into_owned();
+    let catalogue = table::catalogue(own.as_deref().map(|text| (path.as_str(), text)));
+    catalogue.map_err(Error::Problems)
+}
+
+/// A file that a person wrote.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Text {
+    /// Its name without what follows the point.
+    pub name: String,
+    /// Where it is.
+    pub path: String,
+    /// What it holds.
+    pub text: String,
+}
+
+/// The person's own programs, in order of name.
+///
+/// # Errors
+///
+/// A file cannot be read, or is not a text.
+pub fn own_programs(home: &Home, storage: &dyn Storage) -> Result<Vec<Text>, Error> {
+    let found = files(storage, &home.programs(), &[])?;
+    let text = |(name, path, text)| Text { name, path, text };
+    Ok(found.into_iter().map(text).collect())
+}
+
+/// One file by its path.
+///
+/// # Errors
+///
+/// It is not there, cannot be read, or is not a text.
+pub fn read_text(storage: &dyn Storage, path: &Path) -> Result<Text, Error> {
+    let Some(text) = text(storage, path)? else {
+        return Err(Error::Said(format!("{}: no such file", path.display())));
+    };
+    let stem = path.file_stem().map(|stem| stem.to_string_lossy());
+    Ok(Text {
+        name: stem.unwrap_or_default().into_owned(),
+        path: path.to_string_lossy().into_owned(),
+        text,
+    })
 }
 
 fn misnamed(path: &str) -> Diagnostic {

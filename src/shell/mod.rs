@@ -19,7 +19,7 @@ mod state_store;
 mod terminal;
 
 pub use clock::now;
-pub use desk::{Loaded, material};
+pub use desk::{Loaded, Text, material, own_programs, read_catalogue, read_text};
 pub use disk::{Disk, Storage};
 pub use event_loop::{Ended, Start, run};
 pub use home::Home;

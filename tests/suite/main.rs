@@ -16,6 +16,7 @@ mod hostile;
 mod journal;
 mod lines;
 mod looks;
+mod programs;
 mod published;
 mod readme;
 mod record;

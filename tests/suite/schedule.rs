@@ -59,6 +59,7 @@ impl Diary {
             tempo: None,
             policy: Policy::default(),
             group: None,
+            details: rackside::domain::program::Details::default(),
             deload: false,
             odds: None,
             reason: String::new(),

@@ -64,8 +64,11 @@ fn bounds_hold_in_changes_too() {
             "change: [(day: \"D\", exercise: \"push_up\", {what})]"
         ))
     };
-    refused(&change("spare: 99"), "3: more spare than anyone can tell");
-    refused(&change("with: \"plank\""), "asks for reps or for a hold");
+    refused(&change("spare: 99"), "3: spare is 99");
+    refused(
+        &change("with: \"plank\""),
+        "asks for reps, a hold or a total",
+    );
     assert!(read(&change("with: \"plank\", hold: \"20-40\"")).is_ok());
     assert!(read(&built("more_sets: 1")).is_ok());
 }

@@ -152,7 +152,7 @@ impl Limits {
         if !at.frame.easier_week || after_lay_off(at) {
             return;
         }
-        self.sets = self.sets.min(fewer(at.slot.sets, 0.6));
+        self.sets = self.sets.min(easier_sets(at.slot.sets));
         self.spare = self.spare.max(Some(4));
         let load = at.lighter(anchor.load, 0.90);
         let why = format!(
@@ -302,6 +302,11 @@ fn after_lay_off(at: &Situation<'_>) -> bool {
         }
         _ => false,
     })
+}
+
+/// Working sets of an easier week in place of so many.
+pub fn easier_sets(sets: u8) -> u8 {
+    fewer(sets, 0.6)
 }
 
 fn two_thirds(sets: u8) -> u8 {

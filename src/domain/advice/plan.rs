@@ -6,7 +6,7 @@ use super::situation::Situation;
 use super::stand_in::{slot_of, stand_in};
 use super::{Context, Frame, Unplannable, double_progression, first, ramp, two_for_two};
 use crate::domain::exercise::{Exercise, Pattern, Role};
-use crate::domain::program::{Policy, Slot};
+use crate::domain::program::{Ask, Policy, Slot};
 use crate::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
 use crate::domain::units::{Load, Reps, Spare};
 
@@ -123,20 +123,11 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         load: proposal.load,
         asked: Asked::Reps(Reps::clamped(at.least().clamp(5, 8))),
         feeler: true,
+        open: false,
     };
     sets.extend(std::iter::repeat_n(feeler, usize::from(proposal.feelers)));
-    let working = PlannedSet {
-        kind: SetKind::Working,
-        load: proposal.load,
-        asked: asked_of(slot.ask, proposal.asked),
-        feeler: false,
-    };
-    let from = sets.len();
-    sets.extend(std::iter::repeat_n(working, usize::from(proposal.sets)));
-    if let (Some((load, asked)), Some(first)) = (proposal.first, sets.get_mut(from)) {
-        first.load = load;
-        first.asked = asked_of(slot.ask, asked);
-    }
+    sets.extend(working_sets(slot, &proposal));
+    sets.extend(back_off_sets(at, &proposal));
     PlannedItem {
         slot: slot.id.clone(),
         exercise: at.exercise.id.clone(),
@@ -147,6 +138,7 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         tempo: slot.tempo,
         policy: slot.policy,
         group: slot.group,
+        details: slot.details.clone(),
         deload: proposal.deload,
         odds: proposal.odds,
         reason: proposal.why,
@@ -161,4 +153,52 @@ pub fn heaviest(ctx: &Context<'_>, item: &PlannedItem) -> Option<Load> {
     let at = Situation::new(ctx, exercise, &slot, Frame::default());
     let anchor = at.anchor().filter(|_| !item.deload)?;
     Some(Limits::of(&at, anchor).most())
+}
+
+/// The working sets. The last is open where the slot says so, and none where there is nothing to
+/// prove.
+fn working_sets(slot: &Slot, proposal: &Proposal) -> Vec<PlannedSet> {
+    let asked = match slot.details.total {
+        Some(total) => Ask::share(total, slot.sets).most(),
+        None => proposal.asked,
+    };
+    let working = PlannedSet {
+        kind: SetKind::Working,
+        load: proposal.load,
+        asked: asked_of(slot.ask, asked),
+        feeler: false,
+        open: false,
+    };
+    let mut sets = vec![working; usize::from(proposal.sets)];
+    if let (Some((load, asked)), Some(first)) = (proposal.first, sets.first_mut()) {
+        first.load = load;
+        first.asked = asked_of(slot.ask, asked);
+    }
+    let light = proposal.deload || proposal.sets < slot.sets;
+    if let Some(last) = sets.last_mut().filter(|_| slot.details.open_last && !light) {
+        last.open = true;
+    }
+    sets
+}
+
+/// Lighter sets behind them; half of them where the working sets are fewer than the slot asks for
+/// or deload work.
+fn back_off_sets(at: &Situation<'_>, proposal: &Proposal) -> Vec<PlannedSet> {
+    let Some(back_off) = at.slot.details.back_off else {
+        return Vec::new();
+    };
+    let light = proposal.deload || proposal.sets < at.slot.sets || at.frame.easier_week;
+    let count = if light {
+        back_off.sets / 2
+    } else {
+        back_off.sets
+    };
+    let set = PlannedSet {
+        kind: SetKind::BackOff,
+        load: at.lighter(proposal.load, f64::from(back_off.percent) / 100.0),
+        asked: asked_of(back_off.ask, back_off.ask.least()),
+        feeler: false,
+        open: false,
+    };
+    vec![set; usize::from(count)]
 }

@@ -67,6 +67,7 @@ fn ramp_set(load: Load, reps: u32) -> PlannedSet {
         load,
         asked: Asked::Reps(Reps::clamped(reps)),
         feeler: false,
+        open: false,
     }
 }
 

@@ -114,6 +114,7 @@ pub fn slot_of(item: &PlannedItem) -> Slot {
         tempo: item.tempo,
         policy: item.policy,
         group: item.group,
-        note: String::new(),
+        wave: Vec::new(),
+        details: item.details.clone(),
     }
 }

@@ -26,6 +26,19 @@ pub enum Muscle {
     Calves,
 }
 
+impl std::fmt::Display for Muscle {
+    /// In plain words: "side deltoid".
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        for (k, letter) in format!("{self:?}").chars().enumerate() {
+            if k > 0 && letter.is_uppercase() {
+                f.write_str(" ")?;
+            }
+            write!(f, "{}", letter.to_lowercase())?;
+        }
+        Ok(())
+    }
+}
+
 /// A joint, or a part of the spine, that an exercise loads.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 #[allow(missing_docs, reason = "the names are the plain anatomical terms")]

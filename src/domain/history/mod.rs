@@ -14,6 +14,7 @@ use crate::domain::session::{
     Whereabouts, resolve, sort,
 };
 use crate::domain::units::{Civil, Unit, Weight};
+use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// One exercise in one session.
@@ -46,19 +47,38 @@ pub struct PainReport {
     pub exercise: Option<ExerciseId>,
 }
 
+/// A program that was taken up.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Adoption {
+    /// Which, from when, from which phase.
+    pub adopted: Adopted,
+    /// The day on which it was said.
+    pub said: NaiveDate,
+    /// The last session that was opened before it was said.
+    pub after: Option<EventId>,
+}
+
 /// What was chosen and matters to training, each as it was chosen last.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Choices {
     /// Body weight.
     pub body_weight: Option<Weight>,
-    /// Program.
-    pub adopted: Option<Adopted>,
+    /// Programs, in the order in which they were taken up.
+    pub adopted: Vec<Adoption>,
     /// Place.
     pub place: Option<PlaceId>,
     /// Boldness.
     pub boldness: Option<Boldness>,
     /// Experience.
     pub experience: Option<Experience>,
+}
+
+impl Choices {
+    /// The program that holds on a day: what was taken up last of what has begun by then.
+    pub fn adopted_on(&self, date: NaiveDate) -> Option<&Adoption> {
+        let begun = |adoption: &&Adoption| adoption.adopted.from <= date;
+        self.adopted.iter().rev().find(begun)
+    }
 }
 
 /// What the journal says.
@@ -98,7 +118,7 @@ impl History {
                 continue;
             }
             let Some(id) = &event.session else {
-                history.choose(&event.event);
+                history.choose(event);
                 continue;
             };
             if damaged.contains(&event.id) && !places.contains_key(id) {
@@ -118,11 +138,15 @@ impl History {
         history
     }
 
-    fn choose(&mut self, event: &Event) {
+    fn choose(&mut self, event: &Stamped) {
         let choices = &mut self.choices;
-        match event {
+        match &event.event {
             Event::BodyWeight(weight) => choices.body_weight = Some(*weight),
-            Event::Adopted(adopted) => choices.adopted = Some(adopted.clone()),
+            Event::Adopted(adopted) => choices.adopted.push(Adoption {
+                adopted: adopted.clone(),
+                said: event.at.date(),
+                after: self.sessions.last().map(|session| session.id.clone()),
+            }),
             Event::Chose(Choice::Place(place)) => choices.place = Some(place.clone()),
             Event::Chose(Choice::Boldness(boldness)) => choices.boldness = Some(*boldness),
             Event::Chose(Choice::Experience(level)) => choices.experience = Some(*level),
@@ -244,12 +268,12 @@ pub struct Lifter {
 }
 
 impl Lifter {
-    /// The same person after what they chose since.
+    /// The same person after what they chose since, as it holds on a day.
     #[must_use]
-    pub fn after(mut self, choices: &Choices) -> Self {
+    pub fn after(mut self, choices: &Choices, date: NaiveDate) -> Self {
         let Choices {
             body_weight,
-            adopted,
+            adopted: _,
             place,
             boldness,
             experience,
@@ -260,8 +284,8 @@ impl Lifter {
         if let Some(place) = place {
             self.place = place.clone();
         }
-        if let Some(adopted) = adopted {
-            self.program = adopted.program.clone();
+        if let Some(adoption) = choices.adopted_on(date) {
+            self.program = adoption.adopted.program.clone();
         }
         self
     }

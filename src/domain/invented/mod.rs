@@ -7,7 +7,7 @@ mod position;
 
 use crate::domain::exercise::{Catalogue, Exercise, Pattern, Sides};
 use crate::domain::gear::{Makeable, Place};
-use crate::domain::program::{Ask, Program, Slot};
+use crate::domain::program::{Ask, Details, Program, Slot};
 use crate::domain::session::{
     Asked, Closed, Ended, Event, EventId, Opened, Plan, PlannedItem, PlannedSet, Rest, RestKnown,
     SetKind, SetRecord, Stamped, done_of,
@@ -163,6 +163,7 @@ impl Sessions<'_> {
             load: work.load,
             asked: work.asked,
             feeler: false,
+            open: false,
         };
         let item = PlannedItem {
             slot: slot.id.clone(),
@@ -174,6 +175,7 @@ impl Sessions<'_> {
             tempo: slot.tempo,
             policy: slot.policy,
             group: slot.group,
+            details: Details::default(),
             deload: today.easier,
             odds: None,
             reason: "invented".to_owned(),

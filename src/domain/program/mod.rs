@@ -1,8 +1,10 @@
 //! A program: phases of weeks, days, and each exercise's slot with what it asks.
 
 mod slot;
+mod volume;
 
-pub use slot::{Ask, Policy, RestWindow, Slot, SlotId, Tempo};
+pub use slot::{Ask, BackOff, Details, Policy, RestWindow, Slot, SlotId, Step, Tempo};
+pub use volume::hard_sets;
 
 use super::units::name_type;
 
@@ -54,6 +56,8 @@ pub struct Phase {
     pub weeks: u8,
     /// Which of its weeks, from 1, are easier ones: fewer sets, lighter, no evidence.
     pub easier_weeks: Vec<u8>,
+    /// Whether a week is made easier too when lifts have come to a stop.
+    pub easier_on_stall: bool,
     /// Its days, in order.
     pub days: Vec<Day>,
 }
@@ -65,4 +69,29 @@ pub struct Day {
     pub name: String,
     /// Its exercises, in order.
     pub slots: Vec<Slot>,
+}
+
+impl Day {
+    /// Its slots as a week of the phase, from 1, asks for them.
+    pub fn in_week(&self, week: u16) -> Vec<Slot> {
+        self.slots.iter().map(|slot| slot.in_week(week)).collect()
+    }
+}
+
+impl Phase {
+    /// Whether a week of it, from 1, is planned as an easier one.
+    pub fn is_easier(&self, week: u16) -> bool {
+        self.easier_weeks.iter().any(|w| u16::from(*w) == week)
+    }
+}
+
+impl Rhythm {
+    /// Sessions that make a week of a phase.
+    pub fn per_week(&self) -> usize {
+        match self {
+            Self::Rotation { per_week } => usize::from(*per_week).max(1),
+            Self::Weekdays(days) => days.len().max(1),
+            Self::Every { days } => usize::from(7 / days.max(&1)).max(1),
+        }
+    }
 }

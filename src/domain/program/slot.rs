@@ -1,6 +1,6 @@
 //! One exercise's entry in a program's day: sets, reps, rest window, target effort.
 
-use crate::domain::exercise::ExerciseId;
+use crate::domain::exercise::{ExerciseId, Sides};
 use crate::domain::units::{Reps, Seconds, Spare};
 use std::fmt;
 
@@ -89,6 +89,45 @@ pub enum Policy {
     TwoForTwo,
 }
 
+/// Lighter sets behind the working sets.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct BackOff {
+    /// How many.
+    pub sets: u8,
+    /// Their load, in percent of that of the working sets.
+    pub percent: u8,
+    /// What each of them is asked for.
+    pub ask: Ask,
+}
+
+/// What sets a slot's work apart from equal sets with one rest between them.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Details {
+    /// Whether the last working set is open: as many as go well.
+    pub open_last: bool,
+    /// What all working sets come to together, in reps.
+    pub total: Option<Reps>,
+    /// Lighter sets behind the working sets.
+    pub back_off: Option<BackOff>,
+    /// The rest before the next exercise of the group.
+    pub inside: Option<RestWindow>,
+    /// How sides take turns, where that is not the exercise's usual way.
+    pub sides: Option<Sides>,
+    /// A word of the program's author.
+    pub note: String,
+}
+
+/// What a week of a wave asks for: only what is given differs from the slot.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Step {
+    /// Working sets.
+    pub sets: Option<u8>,
+    /// What each of them is asked for.
+    pub ask: Option<Ask>,
+    /// Reps in reserve to aim for.
+    pub spare: Option<Spare>,
+}
+
 /// One exercise's entry in a day.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Slot {
@@ -98,7 +137,7 @@ pub struct Slot {
     pub exercise: ExerciseId,
     /// Working sets.
     pub sets: u8,
-    /// What each of them is asked for.
+    /// What each of them is asked for; of a total, what a set's share of it comes to.
     pub ask: Ask,
     /// How long to rest between them.
     pub rest: RestWindow,
@@ -110,6 +149,74 @@ pub struct Slot {
     pub policy: Policy,
     /// Slots of one day with the same group are done in turn, set by set.
     pub group: Option<u8>,
-    /// A word of the program's author.
-    pub note: String,
+    /// What differs from week to week: the first of it in week 1, and from the first again after
+    /// the last.
+    pub wave: Vec<Step>,
+    /// What sets its work apart from equal sets.
+    pub details: Details,
+}
+
+impl Slot {
+    /// What the slot asks for in a week of its phase, from 1: nothing of it differs any more.
+    #[must_use]
+    pub fn in_week(&self, week: u16) -> Self {
+        let mut slot = self.clone();
+        slot.wave = Vec::new();
+        let place = usize::from(week.max(1) - 1) % self.wave.len().max(1);
+        if let Some(step) = self.wave.get(place) {
+            slot.sets = step.sets.unwrap_or(slot.sets);
+            slot.ask = step.ask.unwrap_or(slot.ask);
+            slot.spare = step.spare.or(slot.spare);
+        }
+        slot
+    }
+
+    /// Hard sets of it: working and back-off sets.
+    pub fn hard_sets(&self) -> u32 {
+        let behind = self.details.back_off.map_or(0, |back_off| back_off.sets);
+        u32::from(self.sets) + u32::from(behind)
+    }
+}
+
+impl Ask {
+    /// What a set's share of so many reps in all comes to: half of it makes the set count as made,
+    /// since the total decides.
+    pub fn share(total: Reps, sets: u8) -> Self {
+        let share = total.get().div_ceil(u32::from(sets.max(1)));
+        Self::Reps {
+            min: Reps::clamped(share.div_ceil(2)),
+            max: Reps::clamped(share),
+        }
+    }
+
+    /// The least that makes a set count as made.
+    pub const fn least(self) -> u32 {
+        match self {
+            Self::Reps { min, .. } => min.get(),
+            Self::Hold { min, .. } => min.get(),
+        }
+    }
+
+    /// The most that its range holds.
+    pub const fn most(self) -> u32 {
+        match self {
+            Self::Reps { max, .. } => max.get(),
+            Self::Hold { max, .. } => max.get(),
+        }
+    }
+}
+
+impl fmt::Display for Ask {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let unit = match self {
+            Self::Reps { .. } => "",
+            Self::Hold { .. } => " s",
+        };
+        let (least, most) = (self.least(), self.most());
+        if least == most {
+            write!(f, "{most}{unit}")
+        } else {
+            write!(f, "{least}-{most}{unit}")
+        }
+    }
 }

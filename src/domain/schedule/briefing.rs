@@ -190,7 +190,8 @@ impl<'a> Material<'a> {
         }
     }
 
-    fn plan(
+    /// The plan of a session of a program at a place, what could not be planned, and the plates.
+    pub(super) fn plan(
         &self,
         program: &Program,
         place: &'a Place,
@@ -203,7 +204,7 @@ impl<'a> Material<'a> {
             first_week: today.phase == 1 && today.week == 1,
             ..Frame::default()
         };
-        let slots = day.map_or(&[][..], |day| &day.slots);
+        let slots = day.map(|day| day.in_week(today.week)).unwrap_or_default();
         let mut plan = Plan {
             program: program.id.clone(),
             phase: today.phase,
@@ -216,7 +217,7 @@ impl<'a> Material<'a> {
             items: Vec::new(),
         };
         let mut remarks = Vec::new();
-        for planned in plan_slots(&self.at(place), slots, frame) {
+        for planned in plan_slots(&self.at(place), &slots, frame) {
             match planned {
                 Ok(item) => plan.items.push(item),
                 Err(why) => remarks.push(why.to_string()),

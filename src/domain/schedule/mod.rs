@@ -2,12 +2,14 @@
 
 mod briefing;
 mod in_turn;
+mod preview;
 mod remaining;
 mod savings;
 mod stacks;
 mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
+pub use preview::{Preview, PreviewItem, PreviewSession, PreviewWeek};
 pub use remaining::{remaining, whole};
 pub use savings::{Saving, savings};
 pub use stacks::{Plates, SetStack, Stacks};

@@ -1,6 +1,6 @@
 //! Which session of a program is today's, and why.
 
-use crate::domain::history::History;
+use crate::domain::history::{Adoption, History};
 use crate::domain::program::{Phase, Program, Rhythm};
 use crate::domain::session::{Plan, SetKind};
 use crate::domain::units::Civil;
@@ -37,14 +37,11 @@ struct Done<'h> {
 /// The session of a program that is today's. One session counts as done once a working set of it
 /// is recorded.
 pub fn today(program: &Program, history: &History, now: Civil) -> Today {
-    let done = done(program, history);
     let date = now.date();
+    let done = done(program, history, date);
     let Some(last) = done.last() else {
-        let phase = history
-            .choices
-            .adopted
-            .as_ref()
-            .map_or(1, |adopted| adopted.phase);
+        let adoption = adoption(program, history, date);
+        let phase = adoption.map_or(1, |adoption| adoption.adopted.phase);
         let why = "the program begins".to_owned();
         return first_of(program, phase, date, why);
     };
@@ -99,14 +96,22 @@ pub fn others(program: &Program, today: &Today) -> Vec<Today> {
 }
 
 /// The sessions of this program that were done since it was taken up, in order.
-fn done<'h>(program: &Program, history: &'h History) -> Vec<Done<'h>> {
-    let since = history
-        .choices
-        .adopted
-        .as_ref()
-        .filter(|a| a.program == program.id);
-    let since = since.map(|adopted| adopted.from);
-    let worked = |session: &&crate::domain::session::Session| {
+///
+/// Sessions that were opened before it was said that the program is taken up count only where it
+/// was taken up from an earlier day on, and in the phase that was named or a later one.
+fn done<'h>(program: &Program, history: &'h History, date: NaiveDate) -> Vec<Done<'h>> {
+    let adoption = adoption(program, history, date);
+    let after = adoption.and_then(|adoption| adoption.after.as_ref());
+    let before = after.and_then(|id| history.sessions.iter().position(|s| s.id == *id));
+    let counts = |place: usize, done: &Done<'_>| {
+        let Some(Adoption { adopted, said, .. }) = adoption else {
+            return true;
+        };
+        let earlier = before.is_some_and(|last| place <= last);
+        let named = adopted.from < *said && done.plan.phase >= adopted.phase;
+        done.date >= adopted.from && (!earlier || named)
+    };
+    let worked = |session: &crate::domain::session::Session| {
         session
             .sets
             .iter()
@@ -115,16 +120,25 @@ fn done<'h>(program: &Program, history: &'h History) -> Vec<Done<'h>> {
     history
         .sessions
         .iter()
-        .filter(worked)
-        .filter_map(|session| {
-            Some(Done {
+        .enumerate()
+        .filter(|(_, session)| worked(session))
+        .filter_map(|(place, session)| {
+            let done = Done {
                 plan: session.plan.as_ref()?,
                 date: session.opened.date(),
-            })
+            };
+            Some((place, done))
         })
-        .filter(|done| done.plan.program == program.id)
-        .filter(|done| since.is_none_or(|since| done.date >= since))
+        .filter(|(_, done)| done.plan.program == program.id)
+        .filter(|(place, done)| counts(*place, done))
+        .map(|(_, done)| done)
         .collect()
+}
+
+/// When the program was taken up, where it is the one that holds on the day.
+fn adoption<'h>(program: &Program, history: &'h History, date: NaiveDate) -> Option<&'h Adoption> {
+    let adoption = history.choices.adopted_on(date)?;
+    (adoption.adopted.program == program.id).then_some(adoption)
 }
 
 /// Days in turn: so many sessions make a week.

@@ -189,6 +189,7 @@ fn add_set(session: &Session) -> Result<Event, Refusal> {
             load: record.load,
             asked: record.asked,
             feeler: false,
+            open: false,
         };
         return Ok(Event::Added {
             item: record.item,

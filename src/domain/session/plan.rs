@@ -2,7 +2,7 @@
 
 use crate::domain::exercise::ExerciseId;
 use crate::domain::gear::PlaceId;
-use crate::domain::program::{Ask, Policy, ProgramId, RestWindow, SlotId, Tempo};
+use crate::domain::program::{Ask, Details, Policy, ProgramId, RestWindow, SlotId, Tempo};
 use crate::domain::units::{Load, Odds, Reps, Seconds, Spare};
 use std::fmt;
 
@@ -56,6 +56,8 @@ pub struct PlannedSet {
     pub asked: Asked,
     /// A feeler: the load is not known yet, and reps in reserve are asked for.
     pub feeler: bool,
+    /// An open set: what is asked is the least, and as many as go well are done.
+    pub open: bool,
 }
 
 /// One exercise of a session, as planned.
@@ -79,6 +81,8 @@ pub struct PlannedItem {
     pub policy: Policy,
     /// Items of the same group are done in turn, set by set.
     pub group: Option<u8>,
+    /// What sets its work apart from equal sets.
+    pub details: Details,
     /// Whether this is deload work: no evidence.
     pub deload: bool,
     /// Odds of the exercise: every working set reaches the reps asked.

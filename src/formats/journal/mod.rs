@@ -7,6 +7,7 @@
 //! its place. The work is linear in the bytes.
 
 mod check;
+mod details;
 mod event;
 mod frame;
 mod line;

@@ -1,9 +1,10 @@
 //! A session's plan as it stands in the line that opens it.
 
+use super::details::WireDetails;
 use super::set::{WireAsked, exercise, not_a_name, odds, reps, seconds, spare};
 use super::text::{LoadText, TempoText};
 use crate::domain::gear::PlaceId;
-use crate::domain::program::{Ask, ProgramId, RestWindow, SlotId};
+use crate::domain::program::{Ask, Details, ProgramId, RestWindow, SlotId};
 use crate::domain::session::{Plan, PlannedItem, PlannedSet};
 use crate::domain::units::{Odds, Spare};
 use crate::formats::mirror::{WireKind, WirePolicy};
@@ -38,6 +39,8 @@ pub(super) struct WireItem {
     policy: WirePolicy,
     #[serde(skip_serializing_if = "Option::is_none")]
     group: Option<u8>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    details: Option<WireDetails>,
     #[serde(default, skip_serializing_if = "is_false")]
     deload: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -53,18 +56,20 @@ pub(super) struct WirePlannedSet {
     asked: WireAsked,
     #[serde(default, skip_serializing_if = "is_false")]
     feeler: bool,
+    #[serde(default, skip_serializing_if = "is_false")]
+    open: bool,
 }
 
 /// What a slot asks of a working set.
 #[derive(Serialize, Deserialize)]
-enum WireAsk {
+pub(super) enum WireAsk {
     Reps { min: u32, max: u32 },
     Hold { min_s: u32, max_s: u32 },
 }
 
 /// The rest between sets.
 #[derive(Serialize, Deserialize)]
-struct WireWindow {
+pub(super) struct WireWindow {
     opens_s: u32,
     closes_s: u32,
 }
@@ -81,6 +86,7 @@ impl From<&PlannedSet> for WirePlannedSet {
             load: LoadText(set.load),
             asked: set.asked.into(),
             feeler: set.feeler,
+            open: set.open,
         }
     }
 }
@@ -94,6 +100,7 @@ impl TryFrom<WirePlannedSet> for PlannedSet {
             load: set.load.0,
             asked: set.asked.try_into()?,
             feeler: set.feeler,
+            open: set.open,
         })
     }
 }
@@ -130,6 +137,26 @@ impl TryFrom<WireAsk> for Ask {
     }
 }
 
+impl From<RestWindow> for WireWindow {
+    fn from(window: RestWindow) -> Self {
+        Self {
+            opens_s: window.opens.get(),
+            closes_s: window.closes.get(),
+        }
+    }
+}
+
+impl TryFrom<WireWindow> for RestWindow {
+    type Error = String;
+
+    fn try_from(window: WireWindow) -> Result<Self, String> {
+        Ok(Self {
+            opens: seconds(window.opens_s)?,
+            closes: seconds(window.closes_s)?,
+        })
+    }
+}
+
 impl From<&PlannedItem> for WireItem {
     fn from(item: &PlannedItem) -> Self {
         Self {
@@ -137,14 +164,12 @@ impl From<&PlannedItem> for WireItem {
             exercise: item.exercise.as_str().to_owned(),
             sets: item.sets.iter().map(WirePlannedSet::from).collect(),
             ask: item.ask.into(),
-            rest: WireWindow {
-                opens_s: item.rest.opens.get(),
-                closes_s: item.rest.closes.get(),
-            },
+            rest: item.rest.into(),
             spare: item.spare.map(Spare::get),
             tempo: item.tempo.map(TempoText),
             policy: item.policy.into(),
             group: item.group,
+            details: WireDetails::of(&item.details),
             deload: item.deload,
             odds: item.odds.map(Odds::chance),
             reason: item.reason.clone(),
@@ -157,19 +182,18 @@ impl TryFrom<WireItem> for PlannedItem {
 
     fn try_from(item: WireItem) -> Result<Self, String> {
         let sets = item.sets.into_iter().map(PlannedSet::try_from);
+        let details = item.details.map(Details::try_from);
         Ok(Self {
             slot: SlotId(item.slot),
             exercise: exercise(&item.exercise)?,
             sets: sets.collect::<Result<_, _>>()?,
             ask: item.ask.try_into()?,
-            rest: RestWindow {
-                opens: seconds(item.rest.opens_s)?,
-                closes: seconds(item.rest.closes_s)?,
-            },
+            rest: item.rest.try_into()?,
             spare: item.spare.map(spare).transpose()?,
             tempo: item.tempo.map(|tempo| tempo.0),
             policy: item.policy.into(),
             group: item.group,
+            details: details.transpose()?.unwrap_or_default(),
             deload: item.deload,
             odds: item.odds.map(odds).transpose()?,
             reason: item.reason,

@@ -1,16 +1,24 @@
 //! A program's file: months of training that a person can write.
 
 mod build;
+mod fields;
 mod quantity;
+mod schema;
+mod slots;
 mod whole;
 mod wire;
+
+pub use fields::{FIELDS, Field};
+pub use schema::{EXAMPLE, schema, start};
 
 use super::ron_text::{Draft, Place as At, Source, draft, near};
 use crate::domain::diagnostic::Diagnostic;
 use crate::domain::exercise::{Catalogue, Effort, ExerciseId};
-use crate::domain::program::{Phase, Program, ProgramId, Rhythm};
+use crate::domain::program::{Phase, Program, ProgramId, Rhythm, Slot, SlotId};
 use chrono::Weekday;
-use wire::{WireProgram, WireRhythm, WireWeekday, hints};
+use fields::{bounds, hints};
+use std::collections::BTreeMap;
+use wire::{WireProgram, WireRhythm, WireWeekday};
 
 /// The programs that ship: id and text.
 pub const SHIPPED: [(&str, &str); 3] = [
@@ -40,11 +48,7 @@ pub fn read(
     catalogue: &Catalogue,
 ) -> Result<Program, Vec<Diagnostic>> {
     let draft = draft::<WireProgram>(Source::new(path, text), hints)?;
-    let mut check = Check {
-        draft: &draft,
-        catalogue,
-        found: Vec::new(),
-    };
+    let mut check = Check::of(&draft, catalogue);
     let program = check.program(id);
     let found = check.found;
     draft.finish(program, found).map(|(program, _)| program)
@@ -55,18 +59,32 @@ struct Check<'d> {
     draft: &'d Draft<'d, WireProgram>,
     catalogue: &'d Catalogue,
     found: Vec<Diagnostic>,
+    /// Which phase is looked over, from 0.
+    phase: usize,
+    /// Where the slots of each phase stand: of one that was taken over, where that is said.
+    places: BTreeMap<(usize, SlotId), At<'d>>,
 }
 
 impl<'d> Check<'d> {
+    const fn of(draft: &'d Draft<'d, WireProgram>, catalogue: &'d Catalogue) -> Self {
+        Self {
+            draft,
+            catalogue,
+            found: Vec::new(),
+            phase: 0,
+            places: BTreeMap::new(),
+        }
+    }
+
     fn program(&mut self, id: &ProgramId) -> Program {
         let wire = &self.draft.value;
         let root = self.draft.root();
         if wire.format != 1 {
-            self.say(
-                root.field("format"),
-                "this is not format 1",
-                "write format: 1",
-            );
+            let advice = match wire.format {
+                0 => "write format: 1",
+                _ => "write format: 1, or use the newer rackside that wrote it",
+            };
+            self.say(root.field("format"), "this is not format 1", advice);
         }
         self.name(&wire.name, root.field("name"));
         if wire.phases.is_empty() {
@@ -75,6 +93,7 @@ impl<'d> Check<'d> {
         }
         let mut phases: Vec<Phase> = Vec::new();
         for (k, phase) in wire.phases.iter().enumerate() {
+            self.phase = k;
             let built = self.phase(phase, root.field("phases").item(k), &phases);
             phases.push(built);
         }
@@ -88,22 +107,33 @@ impl<'d> Check<'d> {
         }
     }
 
+    /// Remembers where slots of the phase stand.
+    fn remember(&mut self, slots: &[Slot], places: &[At<'d>]) {
+        for (slot, place) in slots.iter().zip(places) {
+            self.places.insert((self.phase, slot.id.clone()), *place);
+        }
+    }
+
+    /// The slots of an earlier phase are taken over here.
+    fn take_over(&mut self, from: usize, at: At<'d>) {
+        let taken = self.places.keys().filter(|(phase, _)| *phase == from);
+        let ids: Vec<SlotId> = taken.map(|(_, id)| id.clone()).collect();
+        for id in ids {
+            self.places.insert((self.phase, id), at);
+        }
+    }
+
     fn rhythm(&mut self, wire: &WireRhythm, at: At<'d>, phases: &[Phase]) -> Rhythm {
         match wire {
             WireRhythm::Rotation { per_week } => {
-                if !(1..=7).contains(per_week) {
-                    let message = format!("{per_week} sessions a week");
-                    self.say(at.field("per_week"), &message, "write 1 to 7");
-                }
+                let number = u32::from(*per_week);
+                self.number("rhythm", "per_week", number, at.field("per_week"));
                 Rhythm::Rotation {
                     per_week: (*per_week).clamp(1, 7),
                 }
             }
             WireRhythm::Every { days } => {
-                if !(1..=14).contains(days) {
-                    let message = format!("a session every {days} days");
-                    self.say(at.field("days"), &message, "write 1 to 14");
-                }
+                self.number("rhythm", "days", (*days).into(), at.field("days"));
                 Rhythm::Every {
                     days: (*days).clamp(1, 14),
                 }
@@ -141,6 +171,17 @@ impl<'d> Check<'d> {
         };
         self.say(at, &format!("no exercise is called \"{name}\""), &advice);
         None
+    }
+
+    /// A number inside the bounds of its field.
+    fn number(&mut self, thing: &str, name: &str, number: u32, at: At<'d>) {
+        let (least, most) = bounds(thing, name);
+        if (least..=most).contains(&number) {
+            return;
+        }
+        let hint = hints(thing, name).unwrap_or_default();
+        let message = format!("{name} is {number}");
+        self.say(at, &message, &format!("write {hint}"));
     }
 
     fn say(&mut self, at: At<'d>, message: &str, advice: &str) {

@@ -3,19 +3,79 @@
 use crate::domain::program::{RestWindow, Tempo};
 use crate::domain::units::Seconds;
 
+/// What is wrong with a quantity, and what to write.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) struct Unread {
+    pub message: String,
+    pub advice: String,
+}
+
+fn unread(message: String, advice: impl Into<String>) -> Unread {
+    Unread {
+        message,
+        advice: advice.into(),
+    }
+}
+
 /// A number or a range of numbers, "8" or "8-12", inside the bounds.
-pub(super) fn range(text: &str, bounds: (u32, u32)) -> Option<(u32, u32)> {
+pub(super) fn range(text: &str, (least, most): (u32, u32)) -> Result<(u32, u32), Unread> {
+    let advice = "write a number, or the lower and the upper one, like \"8-12\"";
+    let not_read = || unread(format!("\"{text}\" is no number or range"), advice);
     let (low, high) = text.split_once('-').unwrap_or((text, text));
-    let low = low.trim().parse().ok()?;
-    let high = high.trim().parse().ok()?;
-    (bounds.0 <= low && low <= high && high <= bounds.1).then_some((low, high))
+    if let Some(wrong) = other_dash(text) {
+        return Err(wrong);
+    }
+    let low: u32 = low.trim().parse().map_err(|_| not_read())?;
+    let high: u32 = high.trim().parse().map_err(|_| not_read())?;
+    if low > high {
+        let message = format!("\"{text}\" runs backwards");
+        return Err(unread(message, format!("write \"{high}-{low}\"")));
+    }
+    if low < least || high > most {
+        let message = format!("\"{text}\" is outside {least} to {most}");
+        return Err(unread(message, format!("write {least} to {most}")));
+    }
+    Ok((low, high))
 }
 
 /// A rest window, "1:00-1:30"; seconds alone are taken too.
-pub(super) fn window(text: &str) -> Option<RestWindow> {
-    let (opens, closes) = text.split_once('-')?;
-    let (opens, closes) = (clock(opens)?, clock(closes)?);
-    (opens <= closes && closes.get() <= 900).then_some(RestWindow { opens, closes })
+pub(super) fn window(text: &str, (_, most): (u32, u32)) -> Result<RestWindow, Unread> {
+    if let Some(wrong) = other_dash(text) {
+        return Err(wrong);
+    }
+    let advice = "write the shortest and the longest rest, like \"1:00-1:30\"";
+    let Some((opens, closes)) = text.split_once('-') else {
+        let advice = match clock(text) {
+            Some(one) => {
+                let other = Seconds::clamped(one.get() + one.get().div_ceil(2).min(60));
+                format!("write both ends of the window, like \"{one}-{other}\"")
+            }
+            None => advice.to_owned(),
+        };
+        return Err(unread(format!("\"{text}\" is no rest window"), advice));
+    };
+    let (Some(opens), Some(closes)) = (clock(opens), clock(closes)) else {
+        return Err(unread(format!("\"{text}\" is no rest window"), advice));
+    };
+    if opens > closes {
+        let message = format!("the rest \"{text}\" runs backwards");
+        return Err(unread(message, format!("write \"{closes}-{opens}\"")));
+    }
+    if closes.get() > most {
+        let message = format!("a rest of {closes}");
+        let most = Seconds::clamped(most);
+        return Err(unread(message, format!("write {most} at most")));
+    }
+    Ok(RestWindow { opens, closes })
+}
+
+/// A dash that is no hyphen.
+fn other_dash(text: &str) -> Option<Unread> {
+    let other = |c: &char| matches!(c, '\u{2010}'..='\u{2015}' | '\u{2212}');
+    let dash = text.chars().find(other)?;
+    let message = format!("the dash in \"{text}\" is not the one of the keyboard");
+    let plain = text.replace(dash, "-");
+    Some(unread(message, format!("write \"{plain}\"")))
 }
 
 fn clock(text: &str) -> Option<Seconds> {
@@ -25,7 +85,7 @@ fn clock(text: &str) -> Option<Seconds> {
         None => (0, text),
     };
     let seconds = seconds.parse::<u32>().ok()?;
-    let fits = seconds < 60 || minutes == 0;
+    let fits = seconds < 60 || !text.contains(':');
     fits.then(|| Seconds::new(minutes.checked_mul(60)?.checked_add(seconds)?).ok())?
 }
 

@@ -31,6 +31,7 @@ impl<'d> Check<'d> {
     pub(super) fn nothing_to_change(&mut self, wire: &WirePhase, at: At<'d>) {
         let fields = [
             ("more_sets", wire.more_sets > 0),
+            ("shorter_rests_s", wire.shorter_rests_s > 0),
             ("change", !wire.change.is_empty()),
             ("add", !wire.add.is_empty()),
         ];
@@ -58,14 +59,6 @@ impl<'d> Check<'d> {
                 &message,
                 "write so few that no slot has over 20",
             );
-        }
-    }
-
-    /// Reps in reserve, 0 to 9.
-    pub(super) fn spare(&mut self, spare: Option<u8>, at: At<'d>) {
-        if spare.is_some_and(|spare| spare > 9) {
-            let message = "more spare than anyone can tell";
-            self.say(at.field("spare"), message, "write 0 to 9");
         }
     }
 }

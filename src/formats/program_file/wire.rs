@@ -1,6 +1,7 @@
-//! The shape of a program's file.
+//! The shape of a program's file. What each field means, its unit and its bounds stand in the
+//! table of `fields.rs`.
 
-use crate::formats::mirror::WirePolicy;
+use crate::formats::mirror::{WirePolicy, WireSides};
 use serde::Deserialize;
 
 #[derive(Deserialize)]
@@ -44,16 +45,16 @@ pub(super) struct WirePhase {
     #[serde(default)]
     pub easier_weeks: Vec<u8>,
     #[serde(default)]
+    pub easier_on_stall: bool,
+    #[serde(default)]
     pub days: Vec<WireDay>,
-    /// The earlier phase that this one builds on.
     pub builds_on: Option<String>,
-    /// Sets added to each of its slots.
     #[serde(default)]
     pub more_sets: u8,
-    /// What is different about some of its slots.
+    #[serde(default)]
+    pub shorter_rests_s: u32,
     #[serde(default)]
     pub change: Vec<WireChange>,
-    /// What comes on top, by day.
     #[serde(default)]
     pub add: Vec<WireDay>,
 }
@@ -72,13 +73,18 @@ pub(super) struct WireSlot {
     pub sets: u8,
     pub reps: Option<String>,
     pub hold: Option<String>,
+    pub total: Option<u32>,
     pub rest: String,
     pub spare: Option<u8>,
     pub tempo: Option<String>,
-    pub policy: Option<WirePolicy>,
+    pub open_last: Option<bool>,
+    pub back_off: Option<WireBackOff>,
+    pub wave: Option<Vec<WireStep>>,
     pub group: Option<u8>,
-    #[serde(default)]
-    pub note: String,
+    pub inside: Option<String>,
+    pub sides: Option<WireSides>,
+    pub policy: Option<WirePolicy>,
+    pub note: Option<String>,
 }
 
 /// Fields that are given take the place of the earlier phase's.
@@ -91,29 +97,107 @@ pub(super) struct WireChange {
     pub sets: Option<u8>,
     pub reps: Option<String>,
     pub hold: Option<String>,
+    pub total: Option<u32>,
     pub rest: Option<String>,
     pub spare: Option<u8>,
     pub tempo: Option<String>,
+    pub open_last: Option<bool>,
+    pub back_off: Option<WireBackOff>,
+    pub wave: Option<Vec<WireStep>>,
+    pub group: Option<u8>,
+    pub inside: Option<String>,
+    pub sides: Option<WireSides>,
+    pub policy: Option<WirePolicy>,
+    pub note: Option<String>,
 }
 
-/// What to write for each field.
-pub(super) fn hints(thing: &str, field: &str) -> Option<&'static str> {
-    Some(match (thing, field) {
-        ("file", _) => "README.md shows a whole example to begin from",
-        ("program", "rhythm") => {
-            "Rotation(per_week: 3), Weekdays([Monday, Thursday]) or Every(days: 2)"
+#[derive(Deserialize)]
+#[serde(rename = "back_off", deny_unknown_fields)]
+pub(super) struct WireBackOff {
+    pub sets: u8,
+    pub percent: u8,
+    pub reps: Option<String>,
+    pub hold: Option<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(rename = "step", deny_unknown_fields)]
+pub(super) struct WireStep {
+    pub sets: Option<u8>,
+    pub reps: Option<String>,
+    pub hold: Option<String>,
+    pub spare: Option<u8>,
+}
+
+/// What a slot, or a change of one, says.
+pub(super) struct Given<'w> {
+    pub sets: Option<u8>,
+    pub ask: Asked<'w>,
+    pub rest: Option<&'w str>,
+    pub spare: Option<u8>,
+    pub tempo: Option<&'w str>,
+    pub open_last: Option<bool>,
+    pub back_off: Option<&'w WireBackOff>,
+    pub wave: Option<&'w [WireStep]>,
+    pub group: Option<u8>,
+    pub inside: Option<&'w str>,
+    pub sides: Option<WireSides>,
+    pub policy: Option<WirePolicy>,
+    pub note: Option<&'w str>,
+}
+
+/// What is asked of a set, as it stands in the file.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Asked<'w> {
+    pub reps: Option<&'w str>,
+    pub hold: Option<&'w str>,
+    pub total: Option<u32>,
+}
+
+impl Asked<'_> {
+    /// How many of the three are given.
+    pub fn count(&self) -> usize {
+        let given = [
+            self.reps.is_some(),
+            self.hold.is_some(),
+            self.total.is_some(),
+        ];
+        given.into_iter().filter(|given| *given).count()
+    }
+}
+
+macro_rules! given {
+    ($wire:ident, $sets:expr, $rest:expr) => {
+        Given {
+            sets: $sets,
+            ask: Asked {
+                reps: $wire.reps.as_deref(),
+                hold: $wire.hold.as_deref(),
+                total: $wire.total,
+            },
+            rest: $rest,
+            spare: $wire.spare,
+            tempo: $wire.tempo.as_deref(),
+            open_last: $wire.open_last,
+            back_off: $wire.back_off.as_ref(),
+            wave: $wire.wave.as_deref(),
+            group: $wire.group,
+            inside: $wire.inside.as_deref(),
+            sides: $wire.sides,
+            policy: $wire.policy,
+            note: $wire.note.as_deref(),
         }
-        (_, "per_week") => "sessions in a week, 1 to 7",
-        ("rhythm", "days") => "calendar days from one session to the next, 1 to 14",
-        ("phase", "weeks") => "weeks, 1 to 52",
-        ("phase", "easier_weeks") => "numbers of weeks of the phase, like [4]",
-        (_, "sets" | "more_sets") => "sets, 1 to 20",
-        (_, "reps") => "\"8\" or \"8-12\", 1 to 100",
-        (_, "hold") => "seconds, \"30\" or \"20-40\", 1 to 600",
-        (_, "rest") => "minutes and seconds, \"1:00-1:30\", up to 15:00",
-        (_, "spare") => "reps in reserve, 0 to 9",
-        (_, "tempo") => "four digits: lowering, bottom, lifting (or X), top, like \"30X0\"",
-        ("slot", "group") => "a number: slots of one day with the same are done in turn",
-        _ => return None,
-    })
+    };
+}
+
+impl WireSlot {
+    pub fn given(&self) -> Given<'_> {
+        given!(self, Some(self.sets), Some(self.rest.as_str()))
+    }
+}
+
+impl WireChange {
+    pub fn given(&self) -> Given<'_> {
+        given!(self, self.sets, self.rest.as_deref())
+    }
 }

@@ -5,7 +5,9 @@ use proptest::option::of;
 use proptest::prelude::*;
 use rackside::domain::exercise::{Counts, ExerciseId, Joint, Muscle};
 use rackside::domain::gear::PlaceId;
-use rackside::domain::program::{Ask, Policy, ProgramId, RestWindow, SlotId, Tempo};
+use rackside::domain::program::{
+    Ask, BackOff, Details, Policy, ProgramId, RestWindow, SlotId, Tempo,
+};
 use rackside::domain::session::{
     Adopted, Amendment, Asked, Boldness, Choice, Closed, Done, Ended, Event, EventId, Experience,
     Imported, Opened, Pain, Plan, PlannedItem, PlannedSet, Rest, RestKnown, SetKind, SetRecord,
@@ -148,11 +150,13 @@ pub fn set_record() -> impl Strategy<Value = SetRecord> {
 }
 
 fn planned_set() -> impl Strategy<Value = PlannedSet> {
-    (kind(), load(), asked(), any::<bool>()).prop_map(|(kind, load, asked, feeler)| PlannedSet {
+    let flags = any::<[bool; 2]>();
+    (kind(), load(), asked(), flags).prop_map(|(kind, load, asked, [feeler, open])| PlannedSet {
         kind,
         load,
         asked,
         feeler,
+        open,
     })
 }
 
@@ -174,15 +178,35 @@ fn tempo() -> impl Strategy<Value = Tempo> {
     )
 }
 
+fn details() -> impl Strategy<Value = Details> {
+    use rackside::domain::exercise::Sides;
+    let back_off = (any::<[u8; 2]>(), ask());
+    let back_off = back_off.prop_map(|([sets, percent], ask)| BackOff { sets, percent, ask });
+    let inside = (seconds(), seconds()).prop_map(|(opens, closes)| RestWindow { opens, closes });
+    let sides = pick(&[Sides::Both, Sides::Each, Sides::Alternating]);
+    let rest = (of(inside), of(sides), any::<String>());
+    (any::<bool>(), of(reps()), of(back_off), rest).prop_map(
+        |(open_last, total, back_off, (inside, sides, note))| Details {
+            open_last,
+            total,
+            back_off,
+            inside,
+            sides,
+            note,
+        },
+    )
+}
+
 fn planned_item() -> impl Strategy<Value = PlannedItem> {
     let what = (any::<String>(), exercise(), ask(), (seconds(), seconds()));
     let sets = prop::collection::vec(planned_set(), 0..4);
-    let how = (of(spare()), of(tempo()), of(any::<u8>()), any::<bool>());
+    let group = (of(any::<u8>()), details());
+    let how = (of(spare()), of(tempo()), group, any::<bool>());
     let policy = pick(&[Policy::DoubleProgression, Policy::TwoForTwo]);
     (what, sets, how, policy, of(odds()), any::<String>()).prop_map(
         |(what, sets, how, policy, odds, reason)| {
             let (slot, exercise, ask, (opens, closes)) = what;
-            let (spare, tempo, group, deload) = how;
+            let (spare, tempo, (group, details), deload) = how;
             PlannedItem {
                 slot: SlotId(slot),
                 exercise,
@@ -193,6 +217,7 @@ fn planned_item() -> impl Strategy<Value = PlannedItem> {
                 tempo,
                 policy,
                 group,
+                details,
                 deload,
                 odds,
                 reason,

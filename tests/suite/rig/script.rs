@@ -252,7 +252,10 @@ impl Script {
                 Effect::WriteLifter(lifter) => self.send(Msg::LifterWritten(lifter)),
                 Effect::DrawUp { wish, .. } => {
                     let history = History::of(self.journal.clone());
-                    let lifter = self.lifter.clone().after(&history.choices);
+                    let lifter = self
+                        .lifter
+                        .clone()
+                        .after(&history.choices, self.now.civil.date());
                     let material = material(&self.desk, &history, &lifter, self.now.civil);
                     let briefing = material.brief(&wish).expect("a briefing");
                     self.send(Msg::DrawnUp(Box::new(briefing)));

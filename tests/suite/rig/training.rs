@@ -5,7 +5,7 @@ use rackside::domain::advice::{Context, Frame, plan_item, revise};
 use rackside::domain::exercise::{Catalogue, Counts, ExerciseId};
 use rackside::domain::gear::{Dumbbell, Place, PlaceId};
 use rackside::domain::history::{History, Lifter};
-use rackside::domain::program::{Ask, Policy, ProgramId, RestWindow, Slot, SlotId};
+use rackside::domain::program::{Ask, Details, Policy, ProgramId, RestWindow, Slot, SlotId};
 use rackside::domain::session::{
     Boldness, Closed, Command, Entry, Event, EventId, Experience, Opened, Pain, Plan, PlannedItem,
     PlannedSet, Session, SetKind, Stamped, Whereabouts, decide, done_of,
@@ -231,6 +231,7 @@ pub fn slot(exercise: &str, sets: u8, (min, max): (u32, u32)) -> Slot {
         tempo: None,
         policy: Policy::DoubleProgression,
         group: None,
-        note: String::new(),
+        wave: Vec::new(),
+        details: Details::default(),
     }
 }

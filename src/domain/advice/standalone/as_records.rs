@@ -5,7 +5,7 @@ use super::{PastSet, Question};
 use crate::domain::exercise::{
     Coaching, Counts, Effort, Exercise, ExerciseId, GivesWay, Pattern, Role, Sides,
 };
-use crate::domain::program::{Ask, Policy, RestWindow, Slot, SlotId};
+use crate::domain::program::{Ask, Details, Policy, RestWindow, Slot, SlotId};
 use crate::domain::session::{Asked, Done, Ended, EventId, SetKind, SetRecord};
 use crate::domain::units::{Civil, Load, Mass, Reps, Seconds, Spare, Unit, Weight};
 
@@ -97,7 +97,8 @@ pub fn slot_of(question: &Question) -> Option<Slot> {
         tempo: None,
         policy: Policy::DoubleProgression,
         group: None,
-        note: String::new(),
+        wave: Vec::new(),
+        details: Details::default(),
     })
 }
 

@@ -1,0 +1,3 @@
+//! Programs from the command line: checked, shown, begun.
+
+mod commands;

@@ -23,13 +23,7 @@ impl<'d> Check<'d> {
             shorter,
             at.field("shorter_rests_s"),
         );
-        for (k, week) in wire.easier_weeks.iter().enumerate() {
-            if !(1..=wire.weeks).contains(week) {
-                let message = format!("week {week} of a phase of {}", wire.weeks);
-                let place = at.field("easier_weeks").item(k);
-                self.say(place, &message, "write numbers of weeks that the phase has");
-            }
-        }
+        self.easier_weeks(wire, at);
         let mut days = match &wire.builds_on {
             Some(name) => self.built_on(wire, name, at, earlier),
             None => Vec::new(),
@@ -39,8 +33,10 @@ impl<'d> Check<'d> {
             self.remember(&day.slots, &places);
             days.push(day);
         }
-        self.own_days(&days, at);
-        if days.is_empty() || days.len() > 14 {
+        let taken_over = days.len() - wire.days.len();
+        self.own_days(&days, taken_over, at);
+        let lost = wire.builds_on.is_some() || at.field("days").is_made_up();
+        if days.is_empty() && !lost || days.len() > 14 {
             let message = format!("a phase with {} days", days.len());
             let advice = "write 1 to 14 days, or builds_on an earlier phase";
             self.say(at, &message, advice);
@@ -147,7 +143,8 @@ impl<'d> Check<'d> {
         self.name(&wire.name, at.field("name"));
         if wire.slots.is_empty() || wire.slots.len() > 20 {
             let message = format!("a day with {} exercises", wire.slots.len());
-            self.say(at.field("slots"), &message, "write 1 to 20");
+            let advice = "write 1 to 20 exercises between its [ and ]";
+            self.say(at.field("slots"), &message, advice);
         }
         let slots = wire.slots.iter().enumerate();
         let slots = slots.filter_map(|(k, slot)| {

@@ -79,7 +79,7 @@ fields! {
         "of each set, for exercises that are held";
     slot.total may: "30" ["reps" 2 to 300],
         "over all sets together: the rest of it is shared out among the sets that are left";
-    slot.rest must: "\"1:00-1:30\"" ["seconds" 0 to 900],
+    slot.rest must: "\"1:00-1:30\"" ["in seconds" 0 to 900],
         "between its sets, minutes:seconds, from the opening to the close of the window";
     slot.spare may: "2" ["reps" 0 to 9], "reps in reserve to aim for";
     slot.tempo may: "\"30X0\"" ["seconds each" 0 to 9],
@@ -91,7 +91,7 @@ fields! {
         "what differs in week 1, week 2, ... of the phase; then from the first again";
     slot.group may: "1" ["number" 0 to 99],
         "slots of one day with the same group are done in turn, set by set";
-    slot.inside may: "\"0:15-0:30\"" ["seconds" 0 to 900],
+    slot.inside may: "\"0:15-0:30\"" ["in seconds" 0 to 900],
         "rest before the next exercise of the group; without it only the own rest counts";
     slot.sides may: "Each or Alternating",
         "one side's set and then the other's, or side by side rep by rep";
@@ -106,14 +106,14 @@ fields! {
     change.reps may: "\"6-8\"" ["reps" 1 to 100], "";
     change.hold may: "\"30-60\"" ["seconds" 1 to 600], "";
     change.total may: "40" ["reps" 2 to 300], "";
-    change.rest may: "\"0:45-1:00\"" ["seconds" 0 to 900], "";
+    change.rest may: "\"0:45-1:00\"" ["in seconds" 0 to 900], "";
     change.spare may: "1" ["reps" 0 to 9], "";
     change.tempo may: "\"30X0\"" ["seconds each" 0 to 9], "";
     change.open_last may: "true", "";
     change.back_off may: "(sets: 2, percent: 85)", "";
     change.wave may: "[(reps: \"10\"), (reps: \"8\")]" ["steps" 1 to 12], "";
     change.group may: "1" ["number" 0 to 99], "";
-    change.inside may: "\"0:15-0:30\"" ["seconds" 0 to 900], "";
+    change.inside may: "\"0:15-0:30\"" ["in seconds" 0 to 900], "";
     change.sides may: "Each or Alternating", "";
     change.policy may: "DoubleProgression or TwoForTwo", "";
     change.note may: "\"slowly\"" ["characters" 0 to 200], "";

@@ -19,7 +19,8 @@ impl<'d> Check<'d> {
     ) {
         if let Some(sets) = given.sets {
             self.number("slot", "sets", sets.into(), at.field("sets"));
-            slot.sets = sets.clamp(1, 20);
+            // Of a wrong number nothing else is to be told.
+            slot.sets = if (1..=20).contains(&sets) { sets } else { 1 };
         }
         if new || given.ask.count() > 0 {
             slot.details.total = None;
@@ -88,7 +89,7 @@ impl<'d> Check<'d> {
     fn agree(&mut self, slot: &Slot, at: At<'d>) {
         let details = &slot.details;
         if details.inside.is_some() && slot.group.is_none() {
-            let advice = "give the exercises that are done in turn the same group:";
+            let advice = "write group: 1 here, and in the others that are done in turn with it";
             self.say(
                 at.field("inside"),
                 "a rest inside a group, and no group",
@@ -196,22 +197,25 @@ impl<'d> Check<'d> {
             (None, Some(text), None) => (Some(text), "hold"),
             (None, None, Some(_)) => (None, "total"),
             _ => {
-                let message = "a slot asks for reps, a hold or a total, one of them";
-                let advice = "write reps: \"8-12\", or hold: \"20-40\" where seconds are counted";
-                self.say(at, message, advice);
+                self.asks_for_one(asked, at);
                 return None;
             }
         };
         let (field, hold) = (at.field(name), name == "hold");
         match effort {
             Some(Effort::Hold) if !hold => {
-                let message = "this exercise is held";
-                self.say(field, message, "write hold: and seconds in its place");
+                let seconds =
+                    text.filter(|text| quantity::range(text, bounds("slot", "hold")).is_ok());
+                let seconds = seconds.unwrap_or("20-40");
+                let advice = format!("write hold: \"{seconds}\" in its place, in seconds");
+                self.say(field, "this exercise is held", &advice);
                 return None;
             }
             Some(Effort::Reps) if hold => {
-                let message = "this exercise is counted in reps";
-                self.say(field, message, "write reps: and a number in its place");
+                let reps =
+                    text.filter(|text| quantity::range(text, bounds("slot", "reps")).is_ok());
+                let advice = format!("write reps: \"{}\" in its place", reps.unwrap_or("8-12"));
+                self.say(field, "this exercise is counted in reps", &advice);
                 return None;
             }
             Some(Effort::Hold | Effort::Reps) | None => {}
@@ -231,6 +235,27 @@ impl<'d> Check<'d> {
                 None
             }
         }
+    }
+
+    /// That none or several of the three are given.
+    fn asks_for_one(&mut self, asked: &Asked<'_>, at: At<'d>) {
+        let names = ["reps", "hold", "total"];
+        if names.iter().any(|name| at.field(name).is_made_up()) {
+            return;
+        }
+        if asked.count() > 1 {
+            let last = if asked.total.is_some() {
+                "total"
+            } else {
+                "hold"
+            };
+            let message = "reps, hold and total say the same in different ways";
+            self.say(at.field(last), message, "keep one of them");
+            return;
+        }
+        let message = "a slot asks for reps, a hold or a total, one of them";
+        let advice = "write reps: \"8-12\", or hold: \"20-40\" where seconds are counted";
+        self.say(at, message, advice);
     }
 
     fn rest(&mut self, text: &str, at: At<'d>) -> RestWindow {

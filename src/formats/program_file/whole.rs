@@ -18,11 +18,35 @@ impl<'d> Check<'d> {
     }
 
     /// Days of one phase must differ by name: slots keep their history by it.
-    pub(super) fn own_days(&mut self, days: &[Day], at: At<'d>) {
-        for (k, day) in days.iter().enumerate() {
+    /// The first of them are taken over, and were looked over with the phase that has them.
+    pub(super) fn own_days(&mut self, days: &[Day], taken_over: usize, at: At<'d>) {
+        for (k, day) in days.iter().enumerate().skip(taken_over) {
             if days.iter().take(k).any(|other| other.name == day.name) {
                 let message = format!("two days of the phase are called \"{}\"", day.name);
-                self.say(at, &message, "give each day of a phase a name of its own");
+                let place = at.field("days").item(k - taken_over).field("name");
+                self.say(
+                    place,
+                    &message,
+                    "give each day of a phase a name of its own",
+                );
+            }
+        }
+    }
+
+    /// Easier weeks must be weeks that the phase has.
+    pub(super) fn easier_weeks(&mut self, wire: &WirePhase, at: At<'d>) {
+        if wire.weeks == 0 || at.field("weeks").is_made_up() {
+            return;
+        }
+        for (k, week) in wire.easier_weeks.iter().enumerate() {
+            if !(1..=wire.weeks).contains(week) {
+                let message = format!("week {week} of a phase of {}", wire.weeks);
+                let place = at.field("easier_weeks").item(k);
+                self.say(
+                    place,
+                    &message,
+                    &format!("write weeks from 1 to {}", wire.weeks),
+                );
             }
         }
     }

@@ -81,6 +81,13 @@ pub struct Part {
     pub within: Option<(&'static str, String)>,
 }
 
+impl Part {
+    /// Whether a number stands there, of whatever kind.
+    pub fn is_number(&self) -> bool {
+        self.found.starts_with("the number")
+    }
+}
+
 impl Trouble {
     /// Of a type other than wanted.
     pub fn wanted(wanted: impl Into<String>) -> Self {

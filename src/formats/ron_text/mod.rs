@@ -65,7 +65,15 @@ impl<'d> Place<'d> {
     /// The value of that field.
     #[must_use]
     pub fn field(self, name: &str) -> Self {
-        self.step(|node| node.field(name).map(|f| &f.value))
+        let made_up = self.node.map(Node::bare).is_some_and(|node| {
+            let supplied = self.all.supplied.get(&node.id);
+            supplied.is_some_and(|names| names.contains(&name))
+        });
+        let field = self.step(|node| node.field(name).map(|f| &f.value));
+        Self {
+            mended: field.mended || made_up,
+            ..field
+        }
     }
 
     /// The item of that number, from 0.
@@ -81,6 +89,11 @@ impl<'d> Place<'d> {
             mended: self.mended || next.is_some_and(|n| self.all.muted.contains(&n.id)),
             all: self.all,
         }
+    }
+
+    /// Whether the value there is not what the person wrote.
+    pub const fn is_made_up(self) -> bool {
+        self.mended
     }
 
     fn mark(self) -> Option<Stretch> {
@@ -207,8 +220,17 @@ fn made_up<T: DeserializeOwned>(
             Err(trouble) => trouble,
         };
         let Some(part) = &trouble.part else { break };
-        if !(told.contains(&part.at.span()) && trouble.is_of_value()) {
-            let problem = explain::explain(source, &trouble, part, hints);
+        let problem = explain::explain(source, &trouble, part, hints);
+        let before = problems
+            .list
+            .iter_mut()
+            .find(|told| begins_there(told, &problem));
+        if let (Some(before), true) = (before, trouble.is_of_value()) {
+            // What was told of its spelling stands; what to write, its field knows better.
+            if part.is_number() && problem.advice.contains('(') {
+                before.advice = problem.advice;
+            }
+        } else if !(told.contains(&part.at.span()) && trouble.is_of_value()) {
             problems.list.push(problem);
         }
         if !mend(tree, mended, &trouble) {
@@ -223,6 +245,11 @@ fn made_up<T: DeserializeOwned>(
         ));
     }
     value
+}
+
+fn begins_there(told: &Diagnostic, problem: &Diagnostic) -> bool {
+    let begin = |d: &Diagnostic| d.span.map(|span| (span.line, span.column));
+    told.span.is_some() && begin(told) == begin(problem)
 }
 
 /// Leaves out or makes up what is wrong; false where that has been tried before.

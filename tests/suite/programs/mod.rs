@@ -1,3 +1,4 @@
 //! Programs from the command line: checked, shown, begun.
 
+mod broken;
 mod commands;

@@ -2,9 +2,15 @@
 
 use super::super::{Exit, Failure};
 use crate::domain::diagnostic::{Diagnostic, Severity};
+use crate::domain::gear::Place;
+use crate::domain::history::History;
 use crate::domain::program::ProgramId;
+use crate::domain::session::Experience;
+use crate::formats::program_file::Whom;
 use crate::formats::{json, program_file};
-use crate::shell::{Disk, Home, Text, own_programs, read_catalogue, read_text};
+use crate::shell::{
+    Disk, Home, Loaded, Text, now, own_programs, past, read_catalogue, read_journal, read_text,
+};
 use std::io::{self, Read, Write};
 use std::path::PathBuf;
 
@@ -31,19 +37,39 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
         Err(crate::shell::Error::Problems(problems)) => found.extend(problems),
         Err(other) => return Err(other.into()),
         Ok(catalogue) => {
+            let person = person(&home);
             for file in texts(&home, &arguments.files)? {
                 let Some(id) = ProgramId::new(&file.name) else {
                     found.push(misnamed(&file.path));
                     continue;
                 };
-                match program_file::read(&file.path, &id, &file.text, &catalogue) {
-                    Ok(_) => {}
+                let whom = Whom {
+                    catalogue: &catalogue,
+                    place: person.as_ref().and_then(|(place, _)| place.as_ref()),
+                    novice: person.as_ref().is_none_or(|(_, novice)| *novice),
+                };
+                match program_file::read_with_advice(&file.path, &id, &file.text, whom) {
+                    Ok((_, advice)) => found.extend(advice),
                     Err(problems) => found.extend(problems),
                 }
             }
         }
     }
     tell(&found, arguments.json, out)
+}
+
+/// The person's place, and whether they are a novice; none where their other files cannot be read,
+/// since these are not what is checked.
+fn person(home: &Home) -> Option<(Option<Place>, bool)> {
+    let loaded = Loaded::from(home, &Disk).ok()?;
+    let history = read_journal(home, &Disk).ok()?;
+    let history = History::with_damaged(past(&history, now()), &history.damaged);
+    let lifter = loaded.lifter.clone();
+    let known = lifter.is_some() || history.choices.place.is_some();
+    let lifter = lifter.unwrap_or_else(|| loaded.default_lifter());
+    let lifter = lifter.after(&history.choices, now().civil.date());
+    let place = loaded.desk.place(&lifter.place).filter(|_| known);
+    Some((place.cloned(), lifter.experience == Experience::Novice))
 }
 
 /// The files to check.

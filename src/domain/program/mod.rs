@@ -1,8 +1,10 @@
 //! A program: phases of weeks, days, and each exercise's slot with what it asks.
 
+mod review;
 mod slot;
 mod volume;
 
+pub use review::{Finding, For, Rule, Rules, review};
 pub use slot::{Ask, BackOff, Details, Policy, RestWindow, Slot, SlotId, Step, Tempo};
 pub use volume::hard_sets;
 

@@ -1,5 +1,6 @@
 //! A program's file: months of training that a person can write.
 
+mod advice;
 mod build;
 mod fields;
 mod quantity;
@@ -8,6 +9,7 @@ mod slots;
 mod whole;
 mod wire;
 
+pub use advice::{Whom, read_with_advice, rules};
 pub use fields::{FIELDS, Field};
 pub use schema::{EXAMPLE, schema, start};
 

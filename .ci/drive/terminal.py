@@ -30,7 +30,12 @@ PROGRAM = """(
 """ % SETS
 LIFTER = '(format: 1, unit: Kg, place: "home", program: "many")\n'
 
-PIECE = re.compile(rb"\x1b\[([?>=]?)([0-9;]*)[ -/]*([@-~])|\x1b[()][A-Z0-9]|\x1b[^\[()]")
+PIECE = re.compile(
+    rb"\x1b\[([?>=]?)([0-9;]*)[ -/]*([@-~])"
+    rb"|\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)"
+    rb"|\x1b[()][A-Z0-9]"
+    rb"|\x1b[^\[\]()]"
+)
 
 
 def make_home(home):
@@ -171,6 +176,8 @@ class Program:
         end = time.monotonic() + seconds
         while not is_so(self.frame):
             if time.monotonic() > end:
+                self.kill()
+                self.end()
                 raise TimeoutError(f"waited for {wanted}:\n{self.frame}")
             ready, _, _ = select.select([self.master], [], [], 0.05)
             if ready and not self.read(0):
@@ -201,7 +208,11 @@ class Program:
 def begin(program):
     """From the briefing, or from wherever a killed run left off, to the coming set."""
     of = f"of {SETS}"
-    program.wait(lambda frame: "Enter start" in frame or of in frame or "session done" in frame)
+    known = (of, "Enter start", "session done", "look only")
+    program.wait(lambda frame: any(words in frame for words in known))
+    if "look only" in program.frame:
+        program.keys("2")
+        raise EOFError("it offers to look only")
     if "Enter start" in program.frame:
         program.keys("\r")
         program.wait(of)

@@ -1,6 +1,7 @@
 //! What must hold for any bytes at all: each target takes an input and panics where it does not.
 //! `tests/fuzz/` feeds them millions; here the small corpus that it keeps is played again.
 
+pub mod exercises;
 pub mod journal;
 pub mod keys;
 pub mod lines;
@@ -14,7 +15,8 @@ use rackside::domain::diagnostic::{Diagnostic, is_unsafe};
 pub type Target = (&'static str, fn(&[u8]));
 
 /// All of them.
-pub const TARGETS: [Target; 6] = [
+pub const TARGETS: [Target; 7] = [
+    ("exercises", exercises::run),
     ("journal", journal::run),
     ("keys", keys::run),
     ("lines", lines::run),

@@ -69,6 +69,7 @@ fn spell(buffer: &mut Buffer) {
 }
 
 /// What every screen is drawn from.
+#[derive(Clone, Copy)]
 struct Page<'m> {
     area: Rect,
     theme: Theme,

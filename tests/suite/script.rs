@@ -3,4 +3,5 @@
 mod clocks;
 mod keys;
 mod plates;
+mod storm;
 mod trouble;

@@ -157,6 +157,8 @@ fn spare_it(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn) {
         return;
     };
     let Some(coming) = floor.session.coming() else {
+        // The set that was on was the last one.
+        super::record::to_debrief(model, turn);
         return;
     };
     let loaded = |floor: &Floor, item: usize| {

@@ -1,6 +1,6 @@
 //! The briefing: today's session, last time's numbers, what to fetch, how long it will take.
 
-use super::{Page, footer, minutes, saved, told};
+use super::{Page, columns, footer, minutes, saved, told};
 use crate::app::model::{BriefingScreen, Desk};
 use crate::domain::exercise::Sides;
 use crate::domain::schedule::{BriefedItem, Briefing, Saving};
@@ -9,6 +9,7 @@ use crate::domain::words;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{put, put_right, wrap};
 use ratatui::Frame;
+use ratatui::layout::Rect;
 use std::collections::BTreeMap;
 use unicode_width::UnicodeWidthStr;
 
@@ -52,16 +53,61 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
         .saturating_sub(MOST_LINES as u16 - 1);
     let room = usize::from(room / LINES).max(1);
     let from = screen.marked.saturating_sub(room - 1);
+    let (left, right) = columns(area);
+    let list = Page {
+        area: left,
+        ..*page
+    };
     for k in from..plan.items.len().min(from + room) {
         let (Some(item), Some(briefed)) = (plan.items.get(k), briefing.items.get(k)) else {
             continue;
         };
         let told = (item, briefed, briefing.saving(k));
-        y += exercise(page, told, k == screen.marked, (frame, y));
+        y += exercise(&list, told, k == screen.marked, (frame, y));
+    }
+    let below = plan.items.len().saturating_sub(from + room);
+    if below > 0 {
+        let more = format!("↓ {below} more");
+        put(
+            frame.buffer_mut(),
+            area,
+            (3, y),
+            (&more, theme, Role::Quiet),
+        );
+    }
+    if let Some(right) = right {
+        beside(page, screen, (frame, right));
     }
     let keys = "Enter start  h keys  q leave  ↑↓ look  o session  l place  c how";
     saved(page, frame, area, 1);
     footer(page, frame, keys);
+}
+
+/// The marked exercise, on a screen that is wide enough: its sets, and how it is done.
+fn beside(page: &Page<'_>, screen: &BriefingScreen, (frame, area): (&mut Frame<'_>, Rect)) {
+    let Some(item) = screen.briefing.plan.items.get(screen.marked) else {
+        return;
+    };
+    let catalogue = &page.model.desk.catalogue;
+    let mut lines = vec![(catalogue.name(&item.exercise).to_owned(), Role::Strong)];
+    for set in &item.sets {
+        let ramp = if set.kind == SetKind::Ramp {
+            "ramp  "
+        } else {
+            "set   "
+        };
+        let work = told::work(set.load, set.asked);
+        lines.push((format!("{ramp}{work}"), Role::Text));
+    }
+    lines.push((String::new(), Role::Text));
+    let coaching = catalogue.get(&item.exercise).map(told::coaching);
+    for text in coaching.iter().flatten() {
+        let wrapped = wrap(text, usize::from(area.width)).into_iter();
+        lines.extend(wrapped.map(|line| (line, Role::Quiet)));
+    }
+    for ((text, role), y) in lines.iter().zip(3..area.height.saturating_sub(2)) {
+        put(frame.buffer_mut(), area, (0, y), (text, page.theme, *role));
+    }
 }
 
 /// That there is something in the journal to be looked at.

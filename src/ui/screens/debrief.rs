@@ -1,6 +1,6 @@
 //! The debrief: what was done against the plan, records, how hard it was, what comes next.
 
-use super::{Page, footer, minutes, saved, told};
+use super::{Page, columns, footer, minutes, saved, told};
 use crate::app::model::{Debrief, Model};
 use crate::domain::session::{Cell, Item, SetKind};
 use crate::domain::strength::records::{Best, BestWhat};
@@ -9,6 +9,7 @@ use crate::domain::words;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{put, wrap};
 use ratatui::Frame;
+use ratatui::layout::Rect;
 
 /// Paints the debrief.
 pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
@@ -31,12 +32,22 @@ pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
         (&format!(" · {time}"), theme, Role::Text),
     );
     saved(page, frame, area, 0);
-    let lines = lines(page.model, debrief, usize::from(area.width) - 2);
-    let room = usize::from(area.height).saturating_sub(7);
-    let from = debrief.scroll.min(lines.len().saturating_sub(room));
-    for (k, (text, role)) in lines.iter().skip(from).take(room).enumerate() {
-        let at = (1, 2 + u16::try_from(k).unwrap_or(0));
-        put(frame.buffer_mut(), area, at, (text, theme, *role));
+    let width = |area: Rect| usize::from(area.width) - 2;
+    match columns(area) {
+        (left, Some(right)) => {
+            print(page, &done(page.model, debrief), (frame, left));
+            print(
+                page,
+                &next(page.model, debrief, width(right)),
+                (frame, right),
+            );
+        }
+        (all, None) => {
+            let mut lines = lines(page.model, debrief, width(all));
+            let room = usize::from(all.height).saturating_sub(BESIDE_LINES);
+            let from = debrief.scroll.min(lines.len().saturating_sub(room));
+            print(page, &lines.split_off(from), (frame, all));
+        }
     }
     ask_effort(page, debrief, frame);
     let keys = if debrief.closed {
@@ -45,6 +56,19 @@ pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
         "0-10 and Enter close   u take back   a add a set   . digit spare   n note   h keys"
     };
     footer(page, frame, keys);
+}
+
+/// Rows that are not for lines: head, question, notice, keys, and what stands between.
+const BESIDE_LINES: usize = 7;
+
+type Lines = Vec<(String, Role)>;
+
+/// Writes lines below the head, as many as there is room for.
+fn print(page: &Page<'_>, lines: &Lines, (frame, area): (&mut Frame<'_>, Rect)) {
+    let room = usize::from(area.height).saturating_sub(BESIDE_LINES);
+    for ((text, role), y) in lines.iter().take(room).zip(2..) {
+        put(frame.buffer_mut(), area, (1, y), (text, page.theme, *role));
+    }
 }
 
 fn ask_effort(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
@@ -77,7 +101,18 @@ pub const fn title(debrief: &Debrief) -> &'static str {
 }
 
 /// What was done, what was better than ever, what comes next, in lines of so many cells.
-pub fn lines(model: &Model, debrief: &Debrief, width: usize) -> Vec<(String, Role)> {
+pub fn lines(model: &Model, debrief: &Debrief, width: usize) -> Lines {
+    let mut lines = done(model, debrief);
+    let next = next(model, debrief, width);
+    if !next.is_empty() {
+        lines.push((String::new(), Role::Text));
+    }
+    lines.extend(next);
+    lines
+}
+
+/// What was done, and what was better than ever.
+fn done(model: &Model, debrief: &Debrief) -> Lines {
     let session = &debrief.floor.session;
     let catalogue = &model.desk.catalogue;
     let mut lines = Vec::new();
@@ -100,8 +135,14 @@ pub fn lines(model: &Model, debrief: &Debrief, width: usize) -> Vec<(String, Rol
     for best in &debrief.records {
         lines.push((record(catalogue.name(&best.exercise), best), Role::Strong));
     }
+    lines
+}
+
+/// What comes next, in lines of so many cells.
+fn next(model: &Model, debrief: &Debrief, width: usize) -> Lines {
+    let catalogue = &model.desk.catalogue;
+    let mut lines = Lines::new();
     if let Some(next) = &debrief.next {
-        lines.push((String::new(), Role::Text));
         lines.push((format!("next: {}", next.plan.day_name), Role::Strong));
         for item in &next.plan.items {
             let sets = item.sets.iter().rfind(|set| set.kind != SetKind::Ramp);

@@ -16,6 +16,27 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
+/// From here on a screen is wide, and has a column beside what it is about.
+const WIDE: u16 = 110;
+
+/// The two columns of a wide screen; one, and none beside it, on any other.
+fn columns(area: Rect) -> (Rect, Option<Rect>) {
+    const LEFT: u16 = 68;
+    if area.width < WIDE {
+        return (area, None);
+    }
+    let left = Rect {
+        width: LEFT,
+        ..area
+    };
+    let right = Rect {
+        x: area.x + LEFT + 2,
+        width: area.width - LEFT - 3,
+        ..area
+    };
+    (left, Some(right))
+}
+
 /// A moment while a session is drawn up.
 pub fn waiting(page: &Page<'_>, frame: &mut Frame<'_>) {
     let area = page.area;

@@ -183,7 +183,13 @@ fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
             (text, page.theme, Role::Text),
         );
     }
-    let keys = "↑↓ look   Esc back";
+    let more = texts.len().saturating_sub(from + rows);
+    let keys = if more > 0 {
+        format!("↑↓ look, {more} more below   Esc back")
+    } else {
+        "↑↓ look   Esc back".to_owned()
+    };
+    let keys = keys.as_str();
     put(
         frame.buffer_mut(),
         area,

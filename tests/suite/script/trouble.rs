@@ -280,3 +280,14 @@ fn the_estimate_counts_no_rest_behind_the_last_set() {
         .get();
     assert_eq!(screen.briefing.takes.get(), 2 * 30 + 90 + setup);
 }
+
+#[test]
+fn pain_in_the_last_set_ends_the_session_there() {
+    let mut script = Script::known().keys("<enter>").wait_s(60);
+    while script.floor().session.remaining() > 1 {
+        script = script.keys("k");
+    }
+    let script = script.keys(" ").wait_s(8).keys("p8");
+    assert!(matches!(script.model.screen, Screen::Debrief(_)));
+    script.shows("session done");
+}

@@ -1,5 +1,6 @@
 //! Where things stand on the floor, by the size of the screen alone: nothing moves while it runs.
 
+use super::super::WIDE;
 use crate::ui::widgets::big::Height;
 use ratatui::layout::Rect;
 
@@ -9,8 +10,6 @@ const SPLIT: u16 = 46;
 const WIDE_SPLIT: u16 = 64;
 /// Narrower than this there is one column.
 const TWO_COLUMNS: u16 = 76;
-/// From here on a screen is wide.
-const WIDE: u16 = 110;
 /// From so many rows on digits have seven.
 const TALL: u16 = 30;
 /// From so many rows on lines stand apart.

@@ -15,6 +15,8 @@ use unicode_width::UnicodeWidthStr;
 
 /// Lines that an exercise takes, the marked one apart.
 const LINES: u16 = 3;
+/// From so many rows on every exercise has two lines for its why.
+const TALL: u16 = 40;
 /// Lines of why and with what that the marked one may take.
 const MOST_LINES: usize = 3;
 
@@ -47,11 +49,27 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
     }
     y += u16::from(area.height >= 24);
     frame.set_cursor_position((area.x + 1, area.y));
+    list(page, screen, (frame, y));
+    let keys = "Enter start  h keys  q leave  ↑↓ look  o session  l place  c how";
+    saved(page, frame, area, 1);
+    footer(page, frame, keys);
+}
+
+/// The exercises from a row on, as many as there is room for, the marked one among them.
+fn list(page: &Page<'_>, screen: &BriefingScreen, (frame, mut y): (&mut Frame<'_>, u16)) {
+    let (area, theme) = (page.area, page.theme);
+    let briefing = &screen.briefing;
+    let plan = &briefing.plan;
     let room = area
         .height
         .saturating_sub(y + 2)
         .saturating_sub(MOST_LINES as u16 - 1);
-    let room = usize::from(room / LINES).max(1);
+    let lines = if area.height >= TALL {
+        LINES + 1
+    } else {
+        LINES
+    };
+    let room = usize::from(room / lines).max(1);
     let from = screen.marked.saturating_sub(room - 1);
     let (left, right) = columns(area);
     let list = Page {
@@ -78,9 +96,6 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
     if let Some(right) = right {
         beside(page, screen, (frame, right));
     }
-    let keys = "Enter start  h keys  q leave  ↑↓ look  o session  l place  c how";
-    saved(page, frame, area, 1);
-    footer(page, frame, keys);
 }
 
 /// The marked exercise, on a screen that is wide enough: its sets, and how it is done.
@@ -140,7 +155,12 @@ fn exercise(
     put(buf, area, (3, y + 1), (&last(briefed), theme, Role::Text));
     put_right(buf, area, y + 1, (&rest, theme, Role::Quiet));
     let text = why(item, briefed);
-    let most = if marked { MOST_LINES } else { 1 };
+    let tall = area.height >= TALL;
+    let most = match (marked, tall) {
+        (true, _) => MOST_LINES,
+        (false, true) => 2,
+        (false, false) => 1,
+    };
     let width = usize::from(area.width).saturating_sub(4);
     let mut lines = wrap(&text, width);
     let saving = saving.map(ToString::to_string);

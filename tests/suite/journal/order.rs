@@ -241,6 +241,11 @@ fn the_same_id_twice_is_one_event_and_both_are_told() {
         "the order of reading decides nothing"
     );
     assert_eq!(of(0, 1).problems.len(), 1);
+    // Trusted alike, the line that sorts first is used; the other is shown.
+    let used = read(both[0].as_bytes(), "x").entries[0].stamped.clone();
+    assert_eq!(of(0, 1).events, [used]);
+    let shown: String = both[1].chars().take(80).collect();
+    assert_eq!(of(0, 1).problems[0].excerpt, shown);
 }
 
 #[test]

@@ -3,26 +3,60 @@
 use rackside::domain::advice::standalone::Answer;
 use std::time::Duration;
 
+/// A set as it went: what was stated of it, reps to failure that were there, reps done, and the
+/// least that made it.
+pub struct SetSeen {
+    pub stated: Option<Answer>,
+    pub there: u32,
+    pub done: u32,
+    pub least: u32,
+}
+
+/// The session from which the load's ratio to the oracle's is counted, from 0.
+const SETTLING: usize = 5;
+
 #[derive(Default)]
 pub struct Score {
     sets: f64,
+    sessions: f64,
     productive: f64,
     missed: f64,
-    sessions: f64,
-    error: f64,
-    low: f64,
-    ratio: f64,
-    ratios: f64,
+    error: Mean,
+    later_error: Mean,
+    low: Mean,
+    ratio: Mean,
     bins: [(f64, f64, f64); 10],
-    first_bins: [(f64, f64, f64); 10],
-    early: (f64, f64, f64),
-    brier: f64,
-    stated: f64,
-    settled: [(f64, f64); 2],
-    by: std::collections::BTreeMap<String, (f64, f64)>,
-    slow: Duration,
-    first_time: (Duration, u32),
-    other_time: (Duration, u32),
+    early: Mean,
+    brier: Mean,
+    settled: [Mean; 2],
+    first: Mean,
+    later: Mean,
+}
+
+#[derive(Default, Clone, Copy)]
+struct Mean {
+    sum: f64,
+    n: f64,
+}
+
+impl Mean {
+    fn add(&mut self, value: f64) {
+        self.sum += value;
+        self.n += 1.0;
+    }
+
+    fn get(self) -> f64 {
+        self.sum / self.n
+    }
+
+    /// The mean as text; a dash of nothing.
+    fn text(self) -> String {
+        if self.n > 0.0 {
+            format!("{:.3}", self.get())
+        } else {
+            "-".to_owned()
+        }
+    }
 }
 
 /// When a lifter came to the right load.
@@ -51,8 +85,13 @@ impl Settled {
 }
 
 impl Score {
-    pub const HEAD: &str = "                productive missed/session MAE    bias  ECE    ECE(first5) \
-        Brier load/best settle(no/own guess) first ms  later ms  max ms";
+    /// Two lines above the rows: shares of sets, misses a session, load against the oracle's,
+    /// errors of reps to failure, odds, sessions to the right load, milliseconds a suggestion.
+    pub const HEAD: &str = "                          \
+        product-   missed    load/  reps off      from     bias  calibra- surplus   Brier   \
+        settled  settled  ms first ms later\n                          \
+             ive       of   oracle      all   sixth               tion  first 5         no guess    \
+        guess";
 
     pub fn lifter(&self, guessed: bool) -> Settled {
         Settled {
@@ -63,100 +102,105 @@ impl Score {
         }
     }
 
-    pub fn note(&mut self, what: String, value: f64) {
-        let of = self.by.entry(what).or_default();
-        *of = (of.0 + value, of.1 + 1.0);
-    }
-
-    pub fn end(&mut self, settled: Settled, kind: &str) {
+    pub fn end(&mut self, settled: &Settled) {
         let at = settled.at.unwrap_or(settled.sessions) as f64;
-        self.note(format!("settle {kind}"), at);
-        let of = &mut self.settled[usize::from(settled.guessed)];
-        *of = (of.0 + at, of.1 + 1.0);
+        self.settled[usize::from(settled.guessed)].add(at);
     }
 
-    pub fn took(&mut self, session: usize, set: u32, time: Duration) {
-        self.slow = self.slow.max(time);
-        let _ = set;
-        let of = if session == 0 { &mut self.first_time } else { &mut self.other_time };
-        *of = (of.0 + time, of.1 + 1);
+    pub fn took(&mut self, session: usize, time: Duration) {
+        let of = if session == 0 {
+            &mut self.first
+        } else {
+            &mut self.later
+        };
+        of.add(time.as_secs_f64() * 1000.0);
     }
 
     pub fn load(&mut self, load: f64, best: f64, session: usize) {
-        if session >= 5 {
-            self.ratio += load / best;
-            self.ratios += 1.0;
+        if session >= SETTLING {
+            self.ratio.add(load / best);
         }
     }
 
-    pub fn set(&mut self, answer: &Answer, most: u32, done: u32, least: u32, session: usize) {
-        let when = if session < 5 { "early" } else { "later" };
-        self.note(format!("mae {when}"), (answer.reps - f64::from(most)).abs());
-        self.note(format!("mae there {:02}", (most / 5 * 5).min(40)), (answer.reps - f64::from(most)).abs());
-        let p = f64::from(u8::from(done >= least && most - done <= 4));
-        self.note(format!("productive {when}"), p);
-        self.sets += 1.0;
-        let left = most - done.min(most);
-        self.productive += f64::from(u8::from(done >= least && left <= 4));
-        self.missed += f64::from(u8::from(done < least));
-        self.error += (answer.reps - f64::from(most)).abs();
-        self.low += answer.reps - f64::from(most);
-    }
-
-    pub fn session(&mut self, stated: &[f64], made: &[bool], session: usize) {
+    pub fn session(&mut self, sets: &[SetSeen], session: usize) {
         self.sessions += 1.0;
-        for (set, p) in stated.iter().enumerate() {
-            let happened = f64::from(u8::from(made[set..].iter().all(|made| *made)));
-            self.brier += (p - happened).powi(2);
-            self.stated += 1.0;
-            let bin = ((p * 10.0) as usize).min(9);
-            let bins = if set == 0 { &mut self.first_bins } else { &mut self.bins };
-            bins[bin].0 += p;
-            bins[bin].1 += happened;
-            bins[bin].2 += 1.0;
-            if session < 5 {
-                self.early = (self.early.0 + p, self.early.1 + happened, self.early.2 + 1.0);
+        let made = |set: &SetSeen| set.done >= set.least;
+        for (place, set) in sets.iter().enumerate() {
+            self.sets += 1.0;
+            let left = set.there - set.done.min(set.there);
+            self.productive += f64::from(u8::from(made(set) && left <= 4));
+            self.missed += f64::from(u8::from(!made(set)));
+            if let Some(stated) = &set.stated {
+                let error = stated.reps - f64::from(set.there);
+                self.error.add(error.abs());
+                self.low.add(error);
+                if session >= SETTLING {
+                    self.later_error.add(error.abs());
+                }
+                let happened = f64::from(u8::from(sets[place..].iter().all(made)));
+                self.odds(stated.success, happened, session);
             }
         }
     }
 
-    fn calibration(bins: &[(f64, f64, f64)]) -> f64 {
-        let all: f64 = bins.iter().map(|b| b.2).sum();
-        bins.iter().map(|b| (b.0 - b.1).abs()).sum::<f64>() / all
+    fn odds(&mut self, p: f64, happened: f64, session: usize) {
+        self.brier.add((p - happened).powi(2));
+        let bin = &mut self.bins[((p * 10.0) as usize).min(9)];
+        *bin = (bin.0 + p, bin.1 + happened, bin.2 + 1.0);
+        if session < SETTLING {
+            self.early.add(p - happened);
+        }
     }
 
     pub fn row(&self, name: &str) -> String {
-        let mut both = self.bins;
-        for (a, b) in both.iter_mut().zip(self.first_bins) {
-            *a = (a.0 + b.0, a.1 + b.1, a.2 + b.2);
-        }
-        let settle = |k: usize| self.settled[k].0 / self.settled[k].1;
-        let ms = |t: (Duration, u32)| t.0.as_secs_f64() * 1000.0 / f64::from(t.1);
-        let mut text = format!(
-            "{name:15} {:.3}      {:.3}          {:.2}  {:+.2}  {:.4} {:.3}       {:.4} {:.3}     {:.1} / {:.1}   \
-             {:.2} {:.2} {:.2}",
-            self.productive / self.sets,
-            self.missed / self.sessions,
-            self.error / self.sets,
-            self.low / self.sets,
-            Self::calibration(&both),
-            (self.early.0 - self.early.1) / self.early.2,
-            self.brier / self.stated,
-            self.ratio / self.ratios,
-            settle(0),
-            settle(1),
-            ms(self.first_time),
-            ms(self.other_time),
-            self.slow.as_secs_f64() * 1000.0,
-        );
-        for (what, (sum, n)) in &self.by {
-            text += &format!("\n    {what}: {:.3} of {n}", sum / n);
-        }
-        for (p, happened, n) in both {
-            if n > 0.0 {
-                text += &format!("\n    {:.2} {:.2} {n}", p / n, happened / n);
-            }
-        }
-        text
+        let all: f64 = self.bins.iter().map(|bin| bin.2).sum();
+        let ece = self
+            .bins
+            .iter()
+            .map(|bin| (bin.0 - bin.1).abs())
+            .sum::<f64>()
+            / all;
+        let ece = if all > 0.0 {
+            format!("{ece:.3}")
+        } else {
+            "-".to_owned()
+        };
+        let of = |value: f64, n: f64| format!("{:.3}", value / n);
+        let cells = [
+            of(self.productive, self.sets),
+            of(self.missed, self.sessions),
+            self.ratio.text(),
+            self.error.text(),
+            self.later_error.text(),
+            self.low.text(),
+            ece,
+            self.early.text(),
+            self.brier.text(),
+            self.settled[0].text(),
+            self.settled[1].text(),
+            self.first.text(),
+            self.later.text(),
+        ];
+        let row = cells
+            .iter()
+            .map(|cell| format!("{cell:>9}"))
+            .collect::<String>();
+        format!("{name:26}{row}")
+    }
+
+    /// Stated against happened, a line a bin.
+    pub fn bins(&self) -> String {
+        let lines = self
+            .bins
+            .iter()
+            .filter(|bin| bin.2 > 0.0)
+            .map(|(p, happened, n)| {
+                format!(
+                    "    stated {:.2}, happened {:.2}, {n} times",
+                    p / n,
+                    happened / n
+                )
+            });
+        lines.collect::<Vec<_>>().join("\n")
     }
 }

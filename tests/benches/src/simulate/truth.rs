@@ -5,11 +5,72 @@
 use crate::chance::Chance;
 use rackside::domain::strength::belief::Learning;
 
-/// How noisy a population is.
-#[derive(Clone, Copy, PartialEq)]
-pub enum Noise {
+/// A population of lifters.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum World {
+    /// An exponential rep curve, reports from never to always, usual noise.
     Usual,
-    Far,
+    /// The same with about twice the noise and many more lapses.
+    Noisy,
+    /// A hyperbola of a power of the reps as curve, reports mostly missing.
+    Silent,
+}
+
+/// Share of the one-rep max against reps to failure.
+#[derive(Clone, Copy)]
+enum Curve {
+    /// Falls toward a floor.
+    Exponential { floor: f64, bend: f64 },
+    /// Falls as one over a power of the reps.
+    Hyperbola { slope: f64 },
+}
+
+/// Power of the reps in the hyperbola.
+const BENT: f64 = 0.85;
+
+impl Curve {
+    fn new(chance: &mut Chance, world: World) -> Self {
+        match world {
+            World::Usual | World::Noisy => Self::Exponential {
+                floor: chance.normal(0.30, 0.04).clamp(0.2, 0.4),
+                bend: 0.049 * chance.normal(0.0, 0.25).exp(),
+            },
+            World::Silent => Self::Hyperbola {
+                slope: 0.0515 * chance.normal(0.0, 0.25).exp(),
+            },
+        }
+    }
+
+    /// Share of the one-rep max at which so many reps are the most.
+    fn share(self, reps: f64) -> f64 {
+        match self {
+            Self::Exponential { floor, bend } => {
+                floor + (1.0 - floor) * (-bend * (reps - 1.0)).exp()
+            }
+            Self::Hyperbola { slope } => 1.0 / (1.0 + slope * (reps - 1.0).powf(BENT)),
+        }
+    }
+
+    /// Reps to failure at a share of the one-rep max.
+    fn reps(self, share: f64) -> f64 {
+        let reps = match self {
+            Self::Exponential { floor, bend } if share > floor + 1e-6 => {
+                1.0 - ((share - floor) / (1.0 - floor)).ln() / bend
+            }
+            Self::Exponential { .. } => 60.0,
+            Self::Hyperbola { slope } => {
+                1.0 + ((1.0 / share - 1.0).max(0.0) / slope).powf(1.0 / BENT)
+            }
+        };
+        reps.clamp(0.0, 60.0)
+    }
+}
+
+/// A set that was done: reps to failure that were there, reps done, spare that is told.
+pub struct Lifted {
+    pub there: u32,
+    pub done: u32,
+    pub told: Option<f64>,
 }
 
 /// A lifter in one exercise.
@@ -27,8 +88,7 @@ pub struct Lifter {
     /// One-rep max now, without the day's luck.
     max: f64,
     former: f64,
-    floor: f64,
-    bend: f64,
+    curve: Curve,
     tires: f64,
     day_spread: f64,
     set_spread: f64,
@@ -57,14 +117,14 @@ const EXERCISES: [(f64, f64, f64); 6] = [
 const RANGES: [(u32, u32); 6] = [(8, 8), (6, 10), (8, 12), (5, 5), (10, 15), (10, 10)];
 
 impl Lifter {
-    pub fn new(chance: &mut Chance, noise: Noise) -> Self {
+    pub fn new(chance: &mut Chance, world: World) -> Self {
         let learning = *chance.pick(&[Learning::Novice, Learning::Trained, Learning::Returning]);
         let (class, ..) = *chance.pick(&EXERCISES);
         let max = class * chance.normal(0.0, 0.33).exp();
         let (least, most) = *chance.pick(&RANGES);
         let sets = *chance.pick(&[3, 3, 4]);
         let rest = *chance.pick(&[60, 75, 90, 120, 180]);
-        let far = noise == Noise::Far;
+        let far = world == World::Noisy;
         let mut lifter = Self {
             learning,
             class_max: class,
@@ -78,13 +138,15 @@ impl Lifter {
             weeks: 12 + (chance.unit() * 13.0) as u32,
             max,
             former: max * chance.normal(1.18, 0.05),
-            floor: chance.normal(0.30, 0.04).clamp(0.2, 0.4),
-            bend: 0.049 * chance.normal(0.0, 0.25).exp(),
+            curve: Curve::new(chance, world),
             tires: chance.normal(0.0, 0.35).exp(),
             day_spread: if far { 0.07 } else { 0.033 } * chance.normal(0.0, 0.25).exp(),
             set_spread: if far { 0.11 } else { 0.055 } * chance.normal(0.0, 0.2).exp(),
             lapse: if far { 0.06 } else { 0.012 },
-            tells: *chance.pick(&[0.0, 0.3, 0.7, 1.0]),
+            tells: match world {
+                World::Usual | World::Noisy => *chance.pick(&[0.0, 0.3, 0.7, 1.0]),
+                World::Silent => *chance.pick(&[0.0, 0.0, 0.2, 0.5]),
+            },
             bias: chance.normal(0.7, 0.7),
             always: None,
             ill: 0,
@@ -105,21 +167,7 @@ impl Lifter {
 
     /// A load of which the plan's sets just go, with two spare in the first.
     fn suits(&self, max: f64) -> f64 {
-        max * self.share(f64::from(self.least) + 2.5)
-    }
-
-    /// Share of the one-rep max at which so many reps are the most.
-    fn share(&self, reps: f64) -> f64 {
-        self.floor + (1.0 - self.floor) * (-self.bend * (reps - 1.0)).exp()
-    }
-
-    /// Reps to failure at a share of the one-rep max.
-    fn reps(&self, share: f64) -> f64 {
-        if share <= self.floor + 1e-6 {
-            return 60.0;
-        }
-        let at = (share - self.floor) / (1.0 - self.floor);
-        (1.0 - at.ln() / self.bend).clamp(0.0, 60.0)
+        max * self.curve.share(f64::from(self.least) + 2.5)
     }
 
     /// Days until the next session.
@@ -155,10 +203,6 @@ impl Lifter {
         self.sessions += 1;
     }
 
-    pub fn is_ill(&self) -> bool {
-        self.ill > 0
-    }
-
     fn rests(&mut self, seconds: f64) {
         self.fast *= (-seconds / 60.0).exp();
         self.slow *= (-seconds / 600.0).exp();
@@ -174,17 +218,23 @@ impl Lifter {
     /// Reps to failure with `load` now, but for luck.
     fn there(&self, load: f64) -> f64 {
         let strength = self.today * (1.0 - self.fast - self.slow).max(0.3);
-        self.reps(load / strength)
+        self.curve.reps(load / strength)
     }
 
-    /// Does a set: reps to failure there were, reps done, and the spare that is told.
-    pub fn lift(
-        &mut self,
-        chance: &mut Chance,
-        load: f64,
-        target: u32,
-        rest: f64,
-    ) -> (u32, u32, Option<f64>) {
+    /// Reps to failure with `load` in the next set, after its rest, but for luck.
+    pub fn expected(&self, load: f64) -> f64 {
+        let mut copy = Self {
+            loads: Vec::new(),
+            ..*self
+        };
+        if copy.fast > 0.0 {
+            copy.rests(f64::from(copy.rest));
+        }
+        copy.there(load)
+    }
+
+    /// Does a set.
+    pub fn lift(&mut self, chance: &mut Chance, load: f64, target: u32, rest: f64) -> Lifted {
         self.rests(rest);
         let there = self.there(load);
         let luck = chance.normal(0.0, self.set_spread).exp();
@@ -199,7 +249,11 @@ impl Lifter {
         self.tire(f64::from(done), f64::from(most), f64::from(done));
         let told = chance.happens(self.tells);
         let told = told.then(|| self.tell(chance, most, done, target));
-        (most, done, told)
+        Lifted {
+            there: most,
+            done,
+            told,
+        }
     }
 
     fn tell(&self, chance: &mut Chance, most: u32, done: u32, target: u32) -> f64 {
@@ -223,10 +277,19 @@ impl Lifter {
     /// The heaviest load with which all sets make the least today, but for the luck of sets; the
     /// lightest where none does.
     pub fn best(&self) -> f64 {
+        self.best_of(self.sets)
+    }
+
+    /// The same for so many sets from here on.
+    pub fn best_of(&self, sets: u32) -> f64 {
+        let fresh = sets == self.sets;
         let makes = |load: f64| {
-            let mut copy = Self { loads: Vec::new(), ..*self };
-            (0..self.sets).all(|set| {
-                if set > 0 {
+            let mut copy = Self {
+                loads: Vec::new(),
+                ..*self
+            };
+            (0..sets).all(|set| {
+                if set > 0 || !fresh {
                     copy.rests(f64::from(copy.rest));
                 }
                 let there = copy.there(load);

@@ -19,6 +19,10 @@ const LONGEST_REST: f64 = 86_400.0;
 /// Days are counted from any, but not from further away.
 const FARTHEST_DAY: i64 = 1_000_000;
 
+/// What a line must be.
+const SHAPE: &str = "write one JSON object a line with v, kind, lifter, experience, exercise, day, \
+                     plan, loads and start, and history and session where there are any";
+
 #[derive(Deserialize)]
 struct Request {
     v: u32,
@@ -116,7 +120,7 @@ struct Complaint<'a> {
 /// The answer to one line, itself a line without its end. `number` counts lines from 1.
 pub fn answer(answers: &mut Answers, line: &str, number: u64) -> String {
     let found = serde_json::from_str::<Request>(line)
-        .map_err(|error| format!("not a request: {error}"))
+        .map_err(|error| format!("not a request: {error}; {SHAPE}"))
         .and_then(question)
         .and_then(|question| {
             let answer = answers.answer(&question);
@@ -201,7 +205,8 @@ fn plan(plan: &Plan) -> Result<SetPlan, String> {
     }
     if reps_min < 1 || reps_max < reps_min || reps_max > MOST_REPS {
         return Err(format!(
-            "plan: reps_min {reps_min} to reps_max {reps_max} is no range of 1 to {MOST_REPS}"
+            "plan: reps_min {reps_min} to reps_max {reps_max} is no range; write 1 to {MOST_REPS}, \
+             the smaller first"
         ));
     }
     let spare = plan
@@ -225,7 +230,10 @@ fn session(session: Session) -> Result<PastSession, String> {
 
 fn set(set: &Set) -> Result<PastSet, String> {
     if set.reps > MOST_REPS || set.target > MOST_REPS {
-        return Err(format!("a set of more than {MOST_REPS} reps"));
+        return Err(format!(
+            "a set: {} reps of {}; write at most {MOST_REPS} of each",
+            set.reps, set.target
+        ));
     }
     let rest = set.rest_s.map(|rest| bounded(rest, LONGEST_REST, "rest_s"));
     let spare = set.rir.map(|rir| bounded(rir, f64::from(MOST_REPS), "rir"));
@@ -245,7 +253,7 @@ fn mass(kg: f64, what: &str) -> Result<f64, String> {
         return Ok(kg);
     }
     Err(format!(
-        "{what}: {kg} is not above 0 and up to {HEAVIEST} kg"
+        "{what}: {kg} is no load; write kilograms above 0 and up to {HEAVIEST}"
     ))
 }
 
@@ -253,12 +261,14 @@ fn bounded(value: f64, most: f64, what: &str) -> Result<f64, String> {
     if (0.0..=most).contains(&value) {
         return Ok(value);
     }
-    Err(format!("{what}: {value} is not 0 to {most}"))
+    Err(format!("{what}: write 0 to {most}, not {value}"))
 }
 
 fn day(day: i64) -> Result<i64, String> {
     if day.abs() <= FARTHEST_DAY {
         return Ok(day);
     }
-    Err(format!("day: {day} is further than {FARTHEST_DAY} from 0"))
+    Err(format!(
+        "day: {day} is too far; write -{FARTHEST_DAY} to {FARTHEST_DAY}"
+    ))
 }

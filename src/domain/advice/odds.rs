@@ -13,16 +13,16 @@ use std::cmp::Ordering;
 
 /// The chance that decides, where more than the minimum is asked of no set.
 const BOLD: f64 = 0.55;
-const STEADY: f64 = 0.65;
+const STEADY: f64 = 0.75;
 const CAUTIOUS: f64 = 0.80;
 /// The least of it where a failed rep pins the lifter, in a first session, after a break.
 const PINNED: f64 = 0.85;
 const FIRST: f64 = 0.90;
 const AFTER_BREAK: f64 = 0.75;
 /// The load of last time is kept at a chance so much below.
-const KEEPS: f64 = 0.15;
+const KEEPS: f64 = 0.05;
 /// The chance at which a rep more is asked.
-const MORE_REPS: f64 = 0.70;
+const MORE_REPS: f64 = 0.60;
 /// The reserve that is left where reps are added above the range.
 const ABOVE_RANGE_SPARE: f64 = 2.5;
 /// A nominal share of sets that a lapse spoils: where the minimum is asked, and where more is.
@@ -93,8 +93,10 @@ impl Choice<'_> {
         })
     }
 
+    /// A slip or a call says nothing of the load, so that no first load is lighter for it.
     fn lapses(&self, asked: u32) -> f64 {
-        let lapse = if asked == self.at.least() {
+        let first = self.mind.sessions == 0;
+        let lapse = if asked == self.at.least() && !first {
             LAPSE
         } else {
             LAPSE_MORE
@@ -190,12 +192,12 @@ pub fn propose(
     let wished = choice.heaviest(None, threshold).or(at.ladder.lightest())?;
     let mut load = wished;
     if let Some(anchor) = anchor {
+        // Only the step that may be taken is weighed, not one beyond what the rails allow.
+        load = within(at, load, most)?;
         load = keep(choice, anchor, load, threshold).unwrap_or(load);
         load = climb(choice, anchor, load, threshold);
     }
-    if let Some(most) = most.filter(|most| is_above(load, *most)) {
-        load = at.ladder.at_most(most).or(at.ladder.lightest())?;
-    }
+    load = within(at, load, most)?;
     let asked = choice.reps(load);
     let (_, _, odds) = choice.stated(load, asked)?;
     let odds = Odds::nearest(odds);
@@ -256,6 +258,14 @@ fn try_next(
 
 /// The chance at which a load that is too far is tried in the first set.
 const TRIES: f64 = 0.40;
+
+/// The load, or the heaviest makeable one that the rails allow.
+fn within(at: &Situation<'_>, load: Load, most: Option<Load>) -> Option<Load> {
+    match most.filter(|most| is_above(load, *most)) {
+        Some(most) => at.ladder.at_most(most).or(at.ladder.lightest()),
+        None => Some(load),
+    }
+}
 
 /// What was found, and what would have been without the rails.
 struct Found {

@@ -46,7 +46,7 @@ pub fn reach(at: &Situation<'_>, anchor: &Exposure) -> Reach {
         FINE
     };
     let step = at.ladder.up(from).unwrap_or(from);
-    if is_big(at, from, step) && !earned_twice(at, from) {
+    if is_big(at, from, step) && !at.by_odds && !earned_twice(at, from) {
         let finer = at.ladder.within(from, fine).unwrap_or(from);
         return Reach {
             to: heavier_of(from, finer),

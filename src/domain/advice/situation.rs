@@ -48,6 +48,8 @@ pub struct Situation<'a> {
     pub now: Civil,
     /// Whether a failed rep pins the lifter: where it may, and no safeties catch the bar.
     pub pins: bool,
+    /// Whether a step that is big waits for its odds to pass twice, rather than for two outings.
+    pub by_odds: bool,
     anchor: Option<usize>,
 }
 
@@ -78,6 +80,7 @@ impl<'a> Situation<'a> {
             pains: pains_of(ctx, exercise),
             now: ctx.now,
             pins: exercise.gives_way == GivesWay::Pins && !ctx.place.safeties,
+            by_odds: false,
             anchor,
         }
     }
@@ -100,6 +103,7 @@ impl<'a> Situation<'a> {
             pains: Vec::new(),
             now,
             pins: exercise.gives_way == GivesWay::Pins,
+            by_odds: true,
         }
     }
 
@@ -138,8 +142,9 @@ impl<'a> Situation<'a> {
     /// Whether the load is still being felt for: no session yet came near it, by the lifter's own
     /// reports, and there were few.
     pub fn feels(&self) -> bool {
-        let far = |e: &Exposure| !e.missed && e.spare.is_some_and(|spare| spare > NEAR);
-        self.past.exposures.len() <= FELT && self.past.exposures.iter().all(far)
+        let far = |e: &Exposure| !e.missed && e.spare.is_none_or(|spare| spare > NEAR);
+        let told = self.past.exposures.last().is_none_or(|e| e.reported);
+        self.past.exposures.len() <= FELT && told && self.past.exposures.iter().all(far)
     }
 
     /// Seconds of rest that the slot means: the middle of its window.

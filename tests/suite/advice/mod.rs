@@ -1,5 +1,6 @@
 //! The next load: what a coach would expect of it, and the rails that hold for every policy.
 
+mod batch;
 mod odds;
 mod progression;
 mod rails;

@@ -108,9 +108,9 @@ pub struct Answer {
     pub reps: f64,
     /// Chance of each set alone.
     pub each: Vec<f64>,
-    /// Chance of the least at the next lighter load.
+    /// Chance of the least at the next lighter load, where as many reps are asked.
     pub down: Option<f64>,
-    /// Chance of the least at the next heavier load.
+    /// Chance of the least at the next heavier load, where as many reps are asked.
     pub up: Option<f64>,
     /// Why.
     pub why: String,
@@ -303,7 +303,8 @@ fn decide(question: &Question, known: &Known) -> Option<Answer> {
     };
     let (load, asked, why) = chosen(question, &at, &choice, (limits.as_ref(), anchor))?;
     let (outlook, success, reaches) = choice.stated(load, asked)?;
-    let beside = |load: Option<Load>| Some(choice.stated(load?, at.least())?.1);
+    // The same reps are asked of its neighbours, so that odds fall with load alone.
+    let beside = |load: Option<Load>| Some(choice.stated(load?, asked)?.1);
     Some(Answer {
         load: at.ladder.moved(load)?,
         target: asked,
@@ -311,8 +312,8 @@ fn decide(question: &Question, known: &Known) -> Option<Answer> {
         asked: reaches,
         reps: outlook.reps.max(0.0),
         each: outlook.each,
-        down: beside(at.ladder.down(load)),
-        up: beside(at.ladder.up(load)),
+        down: beside(at.ladder.down(load)).map(|odds| odds.max(success)),
+        up: beside(at.ladder.up(load)).map(|odds| odds.min(success)),
         why,
     })
 }
@@ -332,7 +333,9 @@ fn chosen(
         }
         Some(last) => {
             let mut now = between_of(question, at, limits, last)?;
-            if let Some(settled) = anchor.map(|a| a.load).filter(|_| tried_first(question, at)) {
+            let back = anchor.map(|a| a.load).filter(|_| tried_first(question, at));
+            let goes_on = || choice.now(now.load, at.least()) >= choice.threshold();
+            if let Some(settled) = back.filter(|_| !goes_on()) {
                 (now.load, now.missed) = (settled, false);
             }
             let (load, say) = between(choice, &now);

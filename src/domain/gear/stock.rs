@@ -203,15 +203,19 @@ impl Stock {
     /// What of a kind is missing while plates stand like this and one more of a mass is held: and
     /// on which holders there are some that would help.
     pub(super) fn missing(&self, standing: &Standing, held: Mass) -> Option<Missing> {
-        for (kind, pool) in self.pools.iter().enumerate() {
-            let (mut handles, mut bars) = (0, 0);
-            for (holder, stack) in self.holders.iter().zip(&standing.0) {
-                let plates = stack.iter().filter(|plate| **plate == kind).count() as u32 * 2;
+        let mut used = vec![(0, 0); self.pools.len()];
+        for (holder, stack) in self.holders.iter().zip(&standing.0) {
+            for kind in stack {
+                let Some((handles, bars)) = used.get_mut(*kind) else {
+                    continue;
+                };
                 match holder.carrier {
-                    Carrier::Handles(_) => handles += plates,
-                    Carrier::Bar(_) => bars += plates,
+                    Carrier::Handles(_) => *handles += 2,
+                    Carrier::Bar(_) => *bars += 2,
                 }
             }
+        }
+        for (kind, (pool, (handles, bars))) in self.pools.iter().zip(used).enumerate() {
             let held = u32::from(pool.weight.mass == held);
             if handles > pool.both + pool.handles {
                 return Some(Missing {

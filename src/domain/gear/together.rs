@@ -10,8 +10,9 @@ use super::{Stack, Supply, Wanted, moves_between};
 use crate::domain::units::Mass;
 use std::collections::BTreeMap;
 
-/// What may stand after a set that is followed further; beyond, the cheapest.
-const STANDINGS: usize = 1_000;
+/// Steps that are taken for one set: of what can stand before it, so many are followed as this
+/// leaves for all stacks that it may get; beyond, the cheapest.
+const STEPS: usize = 1_000;
 /// The cheapest of a set, to which the others are compared.
 const LEADERS: usize = 8;
 
@@ -153,31 +154,38 @@ impl Stock {
 
     /// The changes with the fewest moves, and whether nothing was left out on the way.
     fn search(&self, demands: &[Demand]) -> Option<(Vec<Turn>, bool)> {
-        let mut layers: Vec<Vec<Node>> = Vec::with_capacity(demands.len());
+        // Nothing moves between two alike.
+        let runs: Vec<&[Demand]> = demands.chunk_by(|one, next| one == next).collect();
+        let mut layers: Vec<Vec<Node>> = Vec::with_capacity(runs.len());
         let mut exact = true;
-        for demand in demands {
+        for demand in runs.iter().filter_map(|run| run.first()) {
             let way = self.way(*demand);
-            exact &= way.all && way.stacks.is_some();
+            exact &= way.all;
             let mut found: BTreeMap<Standing, Node> = BTreeMap::new();
-            match layers.last() {
+            match layers.last_mut() {
                 None => self.follow((0, &self.bare(), (0, 0)), &way, &mut found),
                 Some(layer) => {
-                    for (from, node) in layer.iter().enumerate() {
+                    let most = (STEPS / way.steps(self)).max(1);
+                    exact &= layer.len() <= most;
+                    for (from, node) in layer.iter().enumerate().take(most) {
                         self.follow((from, &node.turn.after, node.cost), &way, &mut found);
                     }
                 }
             }
-            let (kept, all) = kept(found);
-            exact &= all;
-            layers.push(kept);
+            layers.push(kept(found));
         }
-        let mut turns = Vec::with_capacity(layers.len());
+        let mut turns = Vec::with_capacity(demands.len());
         let mut next = 0;
-        for layer in layers.into_iter().rev() {
+        for (layer, run) in layers.into_iter().zip(runs).rev() {
             // The first of the last layer is the cheapest of all.
-            let node = layer.into_iter().nth(next)?;
-            next = node.from;
-            turns.push(node.turn);
+            let Node { from, turn, .. } = layer.into_iter().nth(next)?;
+            next = from;
+            let again = Turn {
+                moves: 0,
+                ..turn.clone()
+            };
+            turns.extend(std::iter::repeat_n(again, run.len() - 1));
+            turns.push(turn);
         }
         turns.reverse();
         Some((turns, exact))
@@ -201,9 +209,9 @@ impl Stock {
     }
 }
 
-/// What is worth following, the cheapest first, and whether that is all: what costs no less than
-/// going there from something cheaper is not.
-fn kept(found: BTreeMap<Standing, Node>) -> (Vec<Node>, bool) {
+/// What is worth following, the cheapest first: what costs no less than going there from something
+/// cheaper is not.
+fn kept(found: BTreeMap<Standing, Node>) -> Vec<Node> {
     let mut nodes: Vec<Node> = found.into_values().collect();
     nodes.sort_by_key(|node| node.cost);
     let mut kept: Vec<Node> = Vec::new();
@@ -213,13 +221,9 @@ fn kept(found: BTreeMap<Standing, Node>) -> (Vec<Node>, bool) {
             let moves: u32 = stacks.map(|(a, b)| moves_between(a, b) * 2).sum();
             leader.cost.0 + moves <= node.cost.0
         };
-        if kept.iter().take(LEADERS).any(near) {
-            continue;
+        if !kept.iter().take(LEADERS).any(near) {
+            kept.push(node);
         }
-        if kept.len() == STANDINGS {
-            return (kept, false);
-        }
-        kept.push(node);
     }
-    (kept, true)
+    kept
 }

@@ -7,7 +7,9 @@ use crate::domain::units::Mass;
 use std::collections::BTreeSet;
 
 /// Stacks that are tried for one set; beyond, those that build on what stands.
-const STACKS: usize = 200;
+const STACKS: usize = 60;
+/// Lots that are tried for one set: those of few plates.
+const LOTS: usize = 24;
 
 /// One way to do what a set asks.
 #[derive(Clone, Debug)]
@@ -25,23 +27,26 @@ pub(super) struct Way {
     pub lots: Vec<Lot>,
     /// All stacks, where they are few.
     pub stacks: Option<Vec<Vec<usize>>>,
-    /// Whether these are all lots.
+    /// Whether these are all that there is.
     pub all: bool,
 }
 
 impl Stock {
     pub(super) fn way(&self, demand: Demand) -> Way {
-        let Ways { lots, all } = match demand {
+        let Ways { mut lots, mut all } = match demand {
             Demand::Held(_) => Ways {
                 lots: vec![Lot::empty(self.pools.len())],
                 all: true,
             },
             Demand::Loaded { on, count, end } => self.lots(on, count, end),
         };
+        all &= lots.len() <= LOTS;
+        lots.truncate(LOTS);
         let stacks = match self.order {
             Order::LargestInside => Some(lots.iter().map(|lot| lot.beyond(&[])).collect()),
             Order::Free => every_order(&lots),
         };
+        all &= stacks.is_some();
         Way {
             demand,
             lots,
@@ -112,6 +117,17 @@ impl Stock {
             less.moves += u32::try_from(stack.len() - inner).unwrap_or(u32::MAX) * 2;
             stack.truncate(inner);
             self.give(less, held, turns);
+        }
+    }
+}
+
+impl Way {
+    /// How many turns there are from one standing, about.
+    pub fn steps(&self, stock: &Stock) -> usize {
+        let stacks = self.stacks.as_ref().map_or(self.lots.len() * 2, Vec::len);
+        match self.demand {
+            Demand::Held(_) => 1,
+            Demand::Loaded { on, .. } => stacks.max(1) * stock.of(on).count().max(1),
         }
     }
 }

@@ -72,6 +72,9 @@ pub fn savings(plan: &Plan, plates: &Plates<'_>, ctx: &Context<'_>, now: &Stacks
         let Some((load, asked)) = working.map(|set| (set.load, set.asked)) else {
             continue;
         };
+        if plates.demand(exercise, load).is_none() {
+            continue;
+        }
         let room = |above: &&Makeable| {
             let most = heaviest(ctx, item).and_then(|most| most.heavier(above.load));
             matches!(most, Some(Ordering::Equal | Ordering::Greater))

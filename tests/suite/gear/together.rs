@@ -246,3 +246,45 @@ proptest! {
         }
     }
 }
+
+/// More plates than everything could be tried of: what is planned still adds up, every change is
+/// counted as it is, and it is said that fewer moves might do.
+#[test]
+fn many_plates_are_planned_near_the_least() {
+    let amounts = [10.0, 5.0, 2.5, 1.25, 1.0, 0.5];
+    for any in [false, true] {
+        let plates = amounts.map(|amount| (amount, 8, Fits::All));
+        let place = place((2, 1, 8), &plates, any);
+        let lists = [Implement::Pair, Implement::One, Implement::Bar].map(|i| place.makeable(i));
+        let builds = (0..30).map(|k| &lists[k % 3][(7 + k * 5) % lists[k % 3].len()].build);
+        let builds: Vec<&Build> = builds.collect();
+        let run: Vec<Asked> = builds
+            .iter()
+            .filter_map(|build| asked(&place, build))
+            .collect();
+        let demands: Vec<Demand> = builds.iter().filter_map(|b| place.demand(b)).collect();
+        let stock = place.stock();
+        let found = stock.together(&demands).expect("makeable");
+        assert_eq!(found.steps.len(), 30);
+        assert!(!found.exact);
+        let room = Room {
+            place: &place,
+            handles: 2,
+        };
+        let mut before: Ends = vec![Vec::new(); 3];
+        for (step, asked) in found.steps.iter().zip(&run) {
+            let ends = stock.plates(&step.after);
+            let ends = ends
+                .iter()
+                .map(|end| end.0.iter().map(|plate| plate.mass).collect());
+            let ends: Ends = ends.collect();
+            assert!(room.is_there(&ends, None) && room.does(&ends, *asked));
+            let moved = before.iter().zip(&ends).map(|(was, is)| {
+                let shared = was.iter().zip(is).take_while(|(a, b)| a == b).count();
+                (was.len() + is.len() - 2 * shared) * 2
+            });
+            assert_eq!(moved.sum::<usize>(), step.moves as usize, "{}", step.change);
+            before = ends;
+        }
+    }
+}

@@ -48,9 +48,9 @@ fn write(disk: Arc<FaultyDisk>, count: u64) -> (BTreeSet<EventId>, Left, Vec<Eve
     let writer = JournalWriter::start(&home, "dev1", disk.clone(), report);
     for k in 1..=count {
         writer.append(vec![event(k)]);
-        let _ = hears.recv_timeout(Duration::from_secs(5));
+        let _ = hears.recv_timeout(Duration::from_secs(60));
     }
-    let left = writer.finish(Duration::from_secs(5), |_| ());
+    let left = writer.finish(Duration::from_secs(60), |_| ());
     let record = read_journal(&home, disk.as_ref()).expect("read");
     let ids = record.events.into_iter().map(|event| event.id).collect();
     let recorded = reports.lock().unwrap().clone();

@@ -5,7 +5,9 @@ use super::super::model::{Answer, Ask, Floor, List, Model, Overlay, Screen};
 use super::record::{Report, record};
 use super::{Turn, debrief, floor, happen};
 use crate::domain::exercise::{Joint, Muscle};
-use crate::domain::session::{Beat, Command, Event, Pain, Typed, Whereabouts, done_of};
+use crate::domain::session::{
+    Beat, Command, Event, Pain, Typed, Whereabouts, done_by_side, done_of,
+};
 use crate::domain::words::caution;
 use Whereabouts as W;
 
@@ -124,17 +126,21 @@ fn end_set(model: &mut Model, turn: &mut Turn) {
         return;
     };
     let typed = match std::mem::take(&mut floor.typed) {
-        Typed::Count { digits, .. } | Typed::OtherSide { digits, .. } => digits.parse().ok(),
+        Typed::Count { digits, .. } => digits.parse().ok().map(|n| done_of(coming.asked, n)),
+        // The side that was done stands; the other came to nothing, or to what was typed of it.
+        Typed::OtherSide { first, digits, .. } => {
+            let other = digits.parse().unwrap_or(0);
+            Some(done_by_side(coming.asked, first, other))
+        }
         Typed::Nothing | Typed::SpareOfLast | Typed::Load(_) => None,
     };
     let lifting = floor.beat != Beat::Resting;
     match (typed, lifting) {
-        (Some(count), _) => {
-            let done = Some(done_of(coming.asked, count));
+        (Some(done), _) => {
             record(
                 model,
                 Report {
-                    done,
+                    done: Some(done),
                     interrupted: true,
                     ..Report::AS_ASKED
                 },

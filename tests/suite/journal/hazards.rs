@@ -76,7 +76,7 @@ fn odd_things_in_the_folder_are_told_and_stop_nothing() {
     assert!(pipe.unwrap().success());
     let (told, hears) = channel();
     std::thread::spawn(move || told.send(read_journal(&home, &Disk).map_err(|e| e.to_string())));
-    let record = hears.recv_timeout(Duration::from_secs(5));
+    let record = hears.recv_timeout(Duration::from_secs(60));
     let record = record.expect("reading ends").expect("a journal");
     assert_eq!(record.events.len(), 1);
     for name in ["folder.ron", "link.ron", "pipe.ron"] {
@@ -135,12 +135,15 @@ fn what_this_run_wrote_is_written_again_where_its_file_went_away() {
             Report::Recorded(ids) => ids.contains(&EventId(format!("dev1-run1-{k}"))),
             Report::NotSaved { .. } => false,
         };
-        while !is_done(&hears.recv_timeout(Duration::from_secs(5)).unwrap()) {}
+        while !is_done(&hears.recv_timeout(Duration::from_secs(60)).unwrap()) {}
         let expected: Vec<String> = (1..=k).map(|k| format!("dev1-run1-{k}")).collect();
         assert_eq!(ids(&home), expected, "{damage:?}");
     }
     std::fs::remove_file(&path).unwrap();
-    assert_eq!(writer.finish(Duration::from_secs(5), |_| ()), Left::Nothing);
+    assert_eq!(
+        writer.finish(Duration::from_secs(60), |_| ()),
+        Left::Nothing
+    );
     assert_eq!(ids(&home).len(), 6, "removed after the last set");
 }
 
@@ -151,9 +154,9 @@ fn an_event_that_no_line_can_hold_is_shown_at_the_end() {
     let (writer, hears) = writer(&home, Arc::new(Disk));
     writer.append(vec![note(1, "kept ".repeat(400_000))]);
     writer.append(vec![note(2, "x".into())]);
-    let first = hears.recv_timeout(Duration::from_secs(5)).unwrap();
+    let first = hears.recv_timeout(Duration::from_secs(60)).unwrap();
     assert!(matches!(first, Report::NotSaved { .. }), "{first:?}");
-    let left = writer.finish(Duration::from_secs(5), |_| ());
+    let left = writer.finish(Duration::from_secs(60), |_| ());
     let Left::Lost { lines } = left else {
         panic!("{left:?}");
     };
@@ -231,7 +234,10 @@ fn a_session_stays_in_the_file_of_the_year_that_it_was_opened_in() {
     let (writer, _hears) = writer(&home, Arc::new(Disk));
     writer.append(vec![opening]);
     writer.append(vec![later]);
-    assert_eq!(writer.finish(Duration::from_secs(5), |_| ()), Left::Nothing);
+    assert_eq!(
+        writer.finish(Duration::from_secs(60), |_| ()),
+        Left::Nothing
+    );
     let names = Disk.list(&home.journal()).unwrap();
     assert_eq!(names, ["2026-dev1.ron"]);
 }

@@ -391,6 +391,19 @@ fn a_stop_sign_ends_the_session_and_offers_nothing() {
 
 /// Pain is asked for in every state of the floor.
 #[test]
+fn pain_after_one_side_keeps_what_was_done() {
+    let mut script = floor();
+    for _ in 0..3 {
+        script = script.keys("<enter>").wait_s(100);
+    }
+    let script = script.keys("9<enter>").shows("other side?").keys("p8");
+    let set = &script.sets()[3];
+    let (left, right) = (Reps::clamped(9), Reps::clamped(0));
+    assert_eq!(set.done, Done::RepsBySide { left, right });
+    assert_eq!(set.ended, Ended::Interrupted, "and it is no miss");
+}
+
+#[test]
 fn pain_is_reached_from_every_state() {
     for keys in [
         "p", " p", "8p", ".p", "<enter>p", "/p", "hp", "sp", "cp", "<up>p",

@@ -57,7 +57,7 @@ pub fn reach(at: &Situation<'_>, anchor: &Exposure) -> Reach {
         .ladder
         .within(from, fine)
         .map_or(step, |l| heavier_of(l, step));
-    if at.feels() {
+    if at.by_odds && at.feels() {
         return Reach {
             to: today,
             held: None,

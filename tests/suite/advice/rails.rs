@@ -487,6 +487,27 @@ proptest! {
     }
 }
 
+/// First sessions of a lifter who tells a reserve of four: the week's bound holds there too.
+#[test]
+fn the_week_holds_from_the_first_sessions_on() {
+    let telling_in = |told: usize| Outing {
+        days: 2,
+        easier_week: false,
+        hurts: false,
+        sets: (0..8).map(|set| (0, (set == told).then_some(4))).collect(),
+    };
+    let life = Life {
+        exercise: "bench_press",
+        policy: Policy::DoubleProgression,
+        range: (5, 5),
+        sets: 3,
+        guess: 48.75,
+        gear: (Unit::Kg, 1.0, 40),
+        outings: vec![telling_in(4), telling_in(5), telling_in(8)],
+    };
+    the_load_rises_only_as_far_as_the_rails_let_it(&live(&life)).expect("the rails");
+}
+
 proptest! {
     #![proptest_config(cases(40))]
 

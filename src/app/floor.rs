@@ -27,6 +27,8 @@ pub struct ComingSet {
     pub asked: Asked,
     /// Whether the load is being felt for.
     pub feeler: bool,
+    /// Whether as many as go well are done, what is asked at the least.
+    pub open: bool,
     /// The odds stated for it.
     pub odds: Option<Odds>,
 }
@@ -82,7 +84,12 @@ impl Floor {
             number: self.session.number(coming, planned.kind),
             of: of.count(),
             load: way.and_then(|way| way.load).unwrap_or(planned.load),
-            asked: way.and_then(|way| way.asked).unwrap_or(planned.asked),
+            asked: self
+                .session
+                .share(coming)
+                .or(way.and_then(|way| way.asked))
+                .unwrap_or(planned.asked),
+            open: planned.open,
             feeler: planned.feeler,
             odds: item.planned.odds.filter(|_| way.is_none()),
         })
@@ -116,27 +123,12 @@ impl Floor {
     /// The rest window before the coming set of an item. Between exercises the longer of the two
     /// windows holds, and the time that the plates take comes on top.
     pub fn window(&self, item: usize) -> RestWindow {
-        let of = |index: usize| self.session.items.get(index).map(|item| item.planned.rest);
-        let coming = of(item);
-        let last = self
-            .session
-            .sets
-            .last()
-            .and_then(|set| of(usize::from(set.record.item)));
-        match (coming, last) {
-            (Some(a), Some(b)) => {
-                let plates = self.plates_take(item);
-                let with = |seconds: Seconds| Seconds::clamped(seconds.get() + plates);
-                RestWindow {
-                    opens: with(a.opens.max(b.opens)),
-                    closes: with(a.closes.max(b.closes)),
-                }
-            }
-            (Some(one), None) | (None, Some(one)) => one,
-            (None, None) => RestWindow {
-                opens: Seconds::default(),
-                closes: Seconds::default(),
-            },
+        let window = self.session.window(item);
+        let plates = self.plates_take(item);
+        let with = |seconds: Seconds| Seconds::clamped(seconds.get() + plates);
+        RestWindow {
+            opens: with(window.opens),
+            closes: with(window.closes),
         }
     }
 
@@ -176,9 +168,16 @@ impl Floor {
             .get(&self.session.items.get(item)?.planned.exercise)
     }
 
+    /// Which sides work in an item's set: as the program says, else as the exercise is done.
+    pub fn sides_of(&self, item: usize, desk: &Desk) -> Option<Sides> {
+        let planned = &self.session.items.get(item)?.planned;
+        let usual = self.exercise(item, desk).map(|exercise| exercise.sides);
+        planned.details.sides.or(usual)
+    }
+
     /// How many sides an item's set is done with in turn.
     pub fn sides(&self, item: usize, desk: &Desk) -> u8 {
-        match self.exercise(item, desk).map(|exercise| exercise.sides) {
+        match self.sides_of(item, desk) {
             Some(Sides::Each) => 2,
             Some(Sides::Both | Sides::Alternating) | None => 1,
         }

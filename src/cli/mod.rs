@@ -6,6 +6,7 @@
 mod appearance;
 mod brief;
 mod demo;
+mod export;
 mod gear;
 mod journal;
 mod outcome;
@@ -41,6 +42,7 @@ struct Arguments {
 enum Command {
     Brief(brief::Arguments),
     Demo(demo::Arguments),
+    Export(export::Arguments),
     Gear(gear::Arguments),
     Journal(journal::Arguments),
     Paths(paths::Arguments),
@@ -72,7 +74,7 @@ impl Command {
             Self::Journal(arguments) => !arguments.is_for_scripts(),
             Self::Program(arguments) => arguments.is_for_people(),
             Self::Demo(_) | Self::Paths(_) | Self::Settings(_) => true,
-            Self::Suggest(_) => false,
+            Self::Export(_) | Self::Suggest(_) => false,
         }
     }
 }
@@ -134,6 +136,7 @@ fn perform(command: Option<Command>, flags: Flags, out: &mut dyn Write) -> Resul
         None => interactive(flags, out),
         Some(Command::Brief(arguments)) => brief::run(&arguments, out),
         Some(Command::Demo(arguments)) => demo::run(&arguments, flags, out),
+        Some(Command::Export(arguments)) => export::run(&arguments, out),
         Some(Command::Gear(arguments)) => gear::run(&arguments, out),
         Some(Command::Journal(arguments)) => journal::run(&arguments, out),
         Some(Command::Paths(_)) => paths::run(out),

@@ -32,6 +32,9 @@ pub mod json;
 // What commands print for people.
 pub mod plain;
 
+// The coming sessions as a calendar.
+pub mod calendar;
+
 // A program before it is done.
 pub mod preview;
 

@@ -73,6 +73,18 @@ fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) 
     first.into_iter().chain(fetch).chain(behind).collect()
 }
 
+/// An exercise of a plan in a line, without loads: "Goblet squat, 3 × 8-12".
+pub fn outline(item: &PlannedItem, catalogue: &Catalogue) -> String {
+    let work = item.sets.iter().filter(|set| set.kind != SetKind::Ramp);
+    let text = format!(
+        "{}, {} × {}",
+        catalogue.name(&item.exercise),
+        work.count(),
+        item.ask
+    );
+    neutral(&text)
+}
+
 /// A set that was done, in a few words.
 pub fn performed(set: &Performed) -> String {
     let record = &set.record;

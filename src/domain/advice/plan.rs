@@ -141,7 +141,7 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         details: slot.details.clone(),
         deload: proposal.deload,
         odds: proposal.odds,
-        reason: proposal.why,
+        reason: with_note(proposal.why, &slot.details.note),
     }
 }
 
@@ -153,6 +153,14 @@ pub fn heaviest(ctx: &Context<'_>, item: &PlannedItem) -> Option<Load> {
     let at = Situation::new(ctx, exercise, &slot, Frame::default());
     let anchor = at.anchor().filter(|_| !item.deload)?;
     Some(Limits::of(&at, anchor).most())
+}
+
+/// Why, and behind it what the program's author has to say.
+fn with_note(why: String, note: &str) -> String {
+    if note.is_empty() {
+        return why;
+    }
+    format!("{why}; {note}")
 }
 
 /// The working sets. The last is open where the slot says so, and none where there is nothing to

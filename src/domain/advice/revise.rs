@@ -32,10 +32,12 @@ pub fn revise(ctx: &Context<'_>, session: &Session, item: usize) -> Option<Revis
         .map(|set| &set.record);
     let item = session.items.get(item)?;
     let exercise = ctx.catalogue.get(&item.planned.exercise)?;
-    let coming = item
-        .to_come()
-        .next()
-        .filter(|set| set.kind == SetKind::Working)?;
+    let coming = item.to_come().next()?;
+    match coming.kind {
+        SetKind::Ramp => return None,
+        SetKind::BackOff => return back_off(ctx, exercise, item, (coming, records.last()?)),
+        SetKind::Working => {}
+    }
     let work = |set: &&SetRecord| set.kind == SetKind::Working && set.exercise == exercise.id;
     let done: Vec<&SetRecord> = records.filter(work).collect();
     let today = Today {
@@ -55,6 +57,39 @@ pub fn revise(ctx: &Context<'_>, session: &Session, item: usize) -> Option<Revis
         load,
         asked,
         say: say.or(reps_say).unwrap_or_default(),
+    })
+}
+
+/// A back-off set follows the load that the top sets came to; after a back-off set, the last one's,
+/// a step lighter where that was missed.
+fn back_off(
+    ctx: &Context<'_>,
+    exercise: &Exercise,
+    item: &Item,
+    (coming, last): (&PlannedSet, &SetRecord),
+) -> Option<Revision> {
+    let back_off = item.planned.details.back_off?;
+    let ladder = ctx.ladder(exercise);
+    let (load, say) = match last.kind {
+        SetKind::Ramp => return None,
+        SetKind::Working => {
+            let share = f64::from(back_off.percent) / 100.0;
+            let load = ladder.within(last.load, share).or(ladder.lightest())?;
+            (
+                load,
+                format!("{} % of {}: {load}", back_off.percent, last.load),
+            )
+        }
+        SetKind::BackOff if misses(last, Some(least(back_off.ask))) => {
+            let load = ladder.down(last.load).unwrap_or(last.load);
+            (load, format!("{}: {load} next", last.done.deciding()))
+        }
+        SetKind::BackOff => (last.load, String::new()),
+    };
+    (load != coming.load).then_some(Revision {
+        load,
+        asked: coming.asked,
+        say,
     })
 }
 

@@ -1,14 +1,17 @@
 //! Which session is today's, what is told before it, and how long it takes.
 
 mod briefing;
+mod coming;
 mod in_turn;
 mod preview;
 mod remaining;
 mod savings;
 mod stacks;
+mod stall;
 mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
+pub use coming::{ComingSession, coming};
 pub use preview::{Preview, PreviewItem, PreviewSession, PreviewWeek};
 pub use remaining::{remaining, whole};
 pub use savings::{Saving, savings};

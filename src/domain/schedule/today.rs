@@ -1,8 +1,9 @@
 //! Which session of a program is today's, and why.
 
+use super::stall;
 use crate::domain::history::{Adoption, History};
 use crate::domain::program::{Phase, Program, Rhythm};
-use crate::domain::session::{Plan, SetKind};
+use crate::domain::session::SetKind;
 use crate::domain::units::Civil;
 use crate::domain::words;
 use chrono::{Datelike, NaiveDate, Weekday};
@@ -28,10 +29,13 @@ pub struct Today {
 }
 
 /// A session of the program that was done.
-#[derive(Clone, Copy, Debug)]
-struct Done<'h> {
-    plan: &'h Plan,
-    date: NaiveDate,
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) struct Done {
+    pub phase: u16,
+    pub week: u16,
+    pub day: u16,
+    pub name: String,
+    pub date: NaiveDate,
 }
 
 /// The session of a program that is today's. One session counts as done once a working set of it
@@ -39,9 +43,15 @@ struct Done<'h> {
 pub fn today(program: &Program, history: &History, now: Civil) -> Today {
     let date = now.date();
     let done = done(program, history, date);
+    let adoption = adoption(program, history, date);
+    let phase = adoption.map_or(1, |adoption| adoption.adopted.phase);
+    let today = after(program, &done, (date, phase));
+    stall::eased(today, program, history, date)
+}
+
+/// The session that follows those that were done, on a day; `phase` is the one to begin with.
+pub(super) fn after(program: &Program, done: &[Done], (date, phase): (NaiveDate, u16)) -> Today {
     let Some(last) = done.last() else {
-        let adoption = adoption(program, history, date);
-        let phase = adoption.map_or(1, |adoption| adoption.adopted.phase);
         let why = "the program begins".to_owned();
         return first_of(program, phase, date, why);
     };
@@ -52,12 +62,12 @@ pub fn today(program: &Program, history: &History, now: Civil) -> Today {
     }
     match &program.rhythm {
         Rhythm::Rotation { per_week } => {
-            let why = format!("{} was {}", last.plan.day_name, ago(off));
-            in_turn(program, &done, u16::from(*per_week), why)
+            let why = format!("{} was {}", last.name, ago(off));
+            in_turn(program, done, u16::from(*per_week), why)
         }
         Rhythm::Every { days } => {
             let due = i64::from(*days) - off;
-            let last_name = &last.plan.day_name;
+            let last_name = &last.name;
             let why = match due {
                 ..=-1 => format!(
                     "due {} ago",
@@ -69,9 +79,9 @@ pub fn today(program: &Program, history: &History, now: Civil) -> Today {
                     words::count(due.unsigned_abs() as usize, "day")
                 ),
             };
-            in_turn(program, &done, u16::from((7 / days.max(&1)).max(1)), why)
+            in_turn(program, done, u16::from((7 / days.max(&1)).max(1)), why)
         }
-        Rhythm::Weekdays(weekdays) => on_weekday(program, &done, weekdays, date),
+        Rhythm::Weekdays(weekdays) => on_weekday(program, done, weekdays, date),
     }
 }
 
@@ -99,16 +109,16 @@ pub fn others(program: &Program, today: &Today) -> Vec<Today> {
 ///
 /// Sessions that were opened before it was said that the program is taken up count only where it
 /// was taken up from an earlier day on, and in the phase that was named or a later one.
-fn done<'h>(program: &Program, history: &'h History, date: NaiveDate) -> Vec<Done<'h>> {
+pub(super) fn done(program: &Program, history: &History, date: NaiveDate) -> Vec<Done> {
     let adoption = adoption(program, history, date);
     let after = adoption.and_then(|adoption| adoption.after.as_ref());
     let before = after.and_then(|id| history.sessions.iter().position(|s| s.id == *id));
-    let counts = |place: usize, done: &Done<'_>| {
+    let counts = |place: usize, done: &Done| {
         let Some(Adoption { adopted, said, .. }) = adoption else {
             return true;
         };
         let earlier = before.is_some_and(|last| place <= last);
-        let named = adopted.from < *said && done.plan.phase >= adopted.phase;
+        let named = adopted.from < *said && done.phase >= adopted.phase;
         done.date >= adopted.from && (!earlier || named)
     };
     let worked = |session: &crate::domain::session::Session| {
@@ -123,32 +133,39 @@ fn done<'h>(program: &Program, history: &'h History, date: NaiveDate) -> Vec<Don
         .enumerate()
         .filter(|(_, session)| worked(session))
         .filter_map(|(place, session)| {
+            let plan = session.plan.as_ref().filter(|p| p.program == program.id)?;
             let done = Done {
-                plan: session.plan.as_ref()?,
+                phase: plan.phase,
+                week: plan.week,
+                day: plan.day,
+                name: plan.day_name.clone(),
                 date: session.opened.date(),
             };
             Some((place, done))
         })
-        .filter(|(_, done)| done.plan.program == program.id)
         .filter(|(place, done)| counts(*place, done))
         .map(|(_, done)| done)
         .collect()
 }
 
 /// When the program was taken up, where it is the one that holds on the day.
-fn adoption<'h>(program: &Program, history: &'h History, date: NaiveDate) -> Option<&'h Adoption> {
+pub(super) fn adoption<'h>(
+    program: &Program,
+    history: &'h History,
+    date: NaiveDate,
+) -> Option<&'h Adoption> {
     let adoption = history.choices.adopted_on(date)?;
     (adoption.adopted.program == program.id).then_some(adoption)
 }
 
 /// Days in turn: so many sessions make a week.
-fn in_turn(program: &Program, done: &[Done<'_>], per_week: u16, why: String) -> Today {
-    let Some(last) = done.last().map(|done| done.plan) else {
+fn in_turn(program: &Program, done: &[Done], per_week: u16, why: String) -> Today {
+    let Some(last) = done.last() else {
         return at(program, (1, 1, 1), why);
     };
     let phase = place_of(last.phase, program.phases.len());
-    let same = |plan: &Plan| plan.phase == last.phase && plan.week == last.week;
-    let in_week = done.iter().rev().take_while(|done| same(done.plan)).count();
+    let same = |other: &&Done| other.phase == last.phase && other.week == last.week;
+    let in_week = done.iter().rev().take_while(same).count();
     let days = program
         .phases
         .get(phase)
@@ -178,17 +195,14 @@ fn next_week(program: &Program, (phase, week): (u16, u16), day: u16, why: String
 }
 
 /// Each day on its weekday: today's; one that was missed this week; else the next.
-fn on_weekday(program: &Program, done: &[Done<'_>], days: &[Weekday], date: NaiveDate) -> Today {
+fn on_weekday(program: &Program, done: &[Done], days: &[Weekday], date: NaiveDate) -> Today {
     let week_of = |date: NaiveDate| (date.iso_week().year(), date.iso_week().week());
-    let this: Vec<&Done<'_>> = done
+    let this: Vec<&Done> = done
         .iter()
         .filter(|d| week_of(d.date) == week_of(date))
         .collect();
     let (phase, week) = phase_and_week(program, done, date);
-    let is_done = |place: usize| {
-        this.iter()
-            .any(|done| usize::from(done.plan.day) == place + 1)
-    };
+    let is_done = |place: usize| this.iter().any(|done| usize::from(done.day) == place + 1);
     let day = |place: usize| u16::try_from(place + 1).unwrap_or(1);
     let today = date.weekday();
     let places = || days.iter().enumerate();
@@ -220,15 +234,15 @@ fn on_weekday(program: &Program, done: &[Done<'_>], days: &[Weekday], date: Naiv
 }
 
 /// Weeks without a session do not count: the phase waits.
-fn phase_and_week(program: &Program, done: &[Done<'_>], date: NaiveDate) -> (u16, u16) {
+fn phase_and_week(program: &Program, done: &[Done], date: NaiveDate) -> (u16, u16) {
     let Some(last) = done.last() else {
         return (1, 1);
     };
     let same_week = last.date.iso_week() == date.iso_week();
     if same_week {
-        return (last.plan.phase, last.plan.week);
+        return (last.phase, last.week);
     }
-    let next = next_week(program, (last.plan.phase, last.plan.week), 1, String::new());
+    let next = next_week(program, (last.phase, last.week), 1, String::new());
     (next.phase, next.week)
 }
 
@@ -261,7 +275,7 @@ fn at(program: &Program, (phase, week, day): (u16, u16, u16), why: String) -> To
         week,
         day: u16::try_from(day + 1).unwrap_or(1),
         name: format!("{day_name} · {phase_name}, week {week} of {weeks}"),
-        easier_week: found.is_some_and(|p| p.easier_weeks.iter().any(|w| u16::from(*w) == week)),
+        easier_week: found.is_some_and(|phase| phase.is_easier(week)),
         why,
     }
 }

@@ -8,6 +8,7 @@ mod plan;
 mod resolve;
 mod set;
 mod state;
+mod turns;
 
 pub use afterwards::{Denial, amend_recorded, void_recorded};
 pub use decide::{Command, Entry, Refusal, decide, done_by_side, done_of};

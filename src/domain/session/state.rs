@@ -99,10 +99,6 @@ impl Item {
             Cell::ToCome(_) | Cell::Skipped(_) => None,
         })
     }
-
-    const fn behind(&self) -> usize {
-        self.next
-    }
 }
 
 /// The set that comes next.
@@ -236,6 +232,9 @@ impl Session {
         if let Some(item) = self.items.get_mut(usize::from(record.item)) {
             item.record(place);
         }
+        if self.has_total(record.item.into()) {
+            self.skip(record.item, true);
+        }
     }
 
     fn skip(&mut self, item: u16, whole: bool) {
@@ -278,7 +277,7 @@ impl Session {
                 *index == first
                     || group.is_some() && open(index) && self.items[*index].planned.group == group
             })
-            .min_by_key(|index| self.items[*index].behind())?;
+            .min_by_key(|index| self.behind(*index))?;
         Some(Coming {
             item,
             cell: self.items.get(item)?.coming()?,

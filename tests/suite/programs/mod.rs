@@ -2,4 +2,7 @@
 
 mod advice;
 mod broken;
+mod calendar;
 mod commands;
+mod floor;
+mod living;

@@ -28,15 +28,19 @@ pub fn which(floor: &Floor, coming: ComingSet, desk: &Desk) -> String {
     let kind = match (coming.kind, coming.feeler) {
         (SetKind::Ramp, _) => "ramp set",
         (SetKind::Working, true) => "feeler set",
+        (SetKind::Working, false) if coming.open => "open set",
         (SetKind::Working, false) => "set",
         (SetKind::BackOff, _) => "back-off set",
     };
-    let exercise = floor.exercise(coming.item, desk);
-    let sides = match exercise.map(|exercise| exercise.sides) {
-        Some(Sides::Each | Sides::Alternating) => ", each side",
+    let sides = match floor.sides_of(coming.item, desk) {
+        Some(Sides::Each) => ", each side",
+        Some(Sides::Alternating) => ", sides in turn",
         Some(Sides::Both) | None => "",
     };
-    format!("{kind} {} of {}{sides}", coming.number, coming.of)
+    let item = floor.session.items.get(coming.item);
+    let tempo = item.and_then(|item| item.planned.tempo);
+    let tempo = tempo.map_or(String::new(), |tempo| format!(", tempo {tempo}"));
+    format!("{kind} {} of {}{sides}{tempo}", coming.number, coming.of)
 }
 
 /// The exercise, and which of its sets comes.

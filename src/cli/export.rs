@@ -1,0 +1,111 @@
+//! `rackside export`: what others can read.
+
+use super::{Exit, Failure, warn};
+use crate::domain::history::History;
+use crate::domain::schedule::{Wish, coming};
+use crate::formats::{calendar, plain};
+use crate::shell::{Disk, Error, Home, Loaded, Storage, material, now, past, read_journal};
+use chrono::NaiveTime;
+use std::io::{self, Write};
+use std::path::PathBuf;
+
+/// Writes what other programs can read.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, clap::Subcommand)]
+enum Command {
+    /// Write the coming sessions as a calendar (RFC 5545)
+    Ics {
+        /// How many weeks ahead
+        #[arg(long, value_name = "N", default_value_t = 8)]
+        #[arg(value_parser = clap::value_parser!(u64).range(1..=52))]
+        weeks: u64,
+        /// When sessions begin, like 18:30; without it they are events of the whole day
+        #[arg(long, value_name = "HH:MM", value_parser = time)]
+        at: Option<NaiveTime>,
+        /// The file to write, which must not be there yet; standard output without it
+        #[arg(long, short, value_name = "FILE")]
+        output: Option<PathBuf>,
+    },
+}
+
+fn time(text: &str) -> Result<NaiveTime, String> {
+    let time = NaiveTime::parse_from_str(text, "%H:%M");
+    time.map_err(|_| "write hours and minutes, like 18:30".to_owned())
+}
+
+/// Does what was asked.
+///
+/// # Errors
+///
+/// Files have problems, or cannot be read or written.
+pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let Command::Ics { weeks, at, output } = &arguments.command;
+    let text = ics(*weeks, *at)?;
+    let Some(path) = output else {
+        write!(out, "{text}")?;
+        return Ok(Exit::Done);
+    };
+    match Disk.create(path, text.as_bytes()) {
+        Ok(()) => Ok(Exit::Done),
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Failure::error(format!(
+            "rackside: {} is there already and stays as it is: name another file",
+            path.display()
+        ))),
+        Err(error) => Err(Error::file("write", path)(error).into()),
+    }
+}
+
+/// The coming sessions as a calendar.
+fn ics(weeks: u64, at: Option<NaiveTime>) -> Result<String, Failure> {
+    let home = Home::here()?;
+    let loaded = Loaded::from(&home, &Disk)?;
+    let record = read_journal(&home, &Disk)?;
+    let now = now();
+    let history = History::with_damaged(past(&record, now), &record.damaged);
+    let lifter = loaded.lifter.clone().unwrap_or_else(|| {
+        warn("no answers of a first run yet: these are the defaults (run rackside once)");
+        loaded.default_lifter()
+    });
+    let today = now.civil.date();
+    let lifter = lifter.after(&history.choices, today);
+    let material = material(&loaded.desk, &history, &lifter, now.civil);
+    let program = loaded.desk.program(&lifter.program);
+    let program = program.ok_or_else(|| {
+        let known = lifter.program.as_str();
+        Failure::error(format!("rackside: no program is called \"{known}\""))
+    })?;
+    let mut entries = Vec::new();
+    for session in coming(program, &history, (today, weeks * 7)) {
+        let place = (session.session.phase, session.session.week, session.number);
+        let title = session.session.name.clone();
+        let wish = Wish {
+            session: Some(session.session),
+            ..Wish::default()
+        };
+        let briefing = material.brief(&wish).map_err(Failure::error)?;
+        let items = briefing.plan.items.iter();
+        entries.push(calendar::Entry {
+            place,
+            date: session.date,
+            title,
+            lines: items
+                .map(|item| plain::outline(item, &loaded.desk.catalogue))
+                .collect(),
+            minutes: briefing.takes.get().div_ceil(60),
+        });
+    }
+    let adopted = history.choices.adopted_on(today);
+    let adopted = adopted.filter(|adoption| adoption.adopted.program == program.id);
+    let since = adopted.map(|adoption| adoption.adopted.from);
+    Ok(calendar::calendar(
+        program,
+        since,
+        &entries,
+        (at, now.civil),
+    ))
+}

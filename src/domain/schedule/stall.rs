@@ -1,0 +1,86 @@
+//! Lifts that have come to a stop, and the easier week that a program may ask for then.
+
+use super::Today;
+use crate::domain::history::{History, Outing};
+use crate::domain::program::Program;
+use crate::domain::session::{Ended, Session, SetKind, SetRecord};
+use chrono::NaiveDate;
+
+/// Lifts that must have stopped; custom.
+const LIFTS: usize = 2;
+/// Outings in a row in which a lift missed its least.
+const TWICE: usize = 2;
+/// Days that the last of them may lie back, and in which no easier session was; custom.
+const RECENT: i64 = 21;
+
+/// The session, made easier where its phase asks for that on a stall and there is one, or the week
+/// began so.
+pub fn eased(today: Today, program: &Program, history: &History, date: NaiveDate) -> Today {
+    let phase = program.phases.get(usize::from(today.phase) - 1);
+    if today.easier_week || !phase.is_some_and(|phase| phase.easier_on_stall) {
+        return today;
+    }
+    let why = if began_easier(&today, program, history) {
+        "the week goes on as an easier one"
+    } else if stalled(history, date) {
+        "an easier week, since lifts have come to a stop"
+    } else {
+        return today;
+    };
+    Today {
+        easier_week: true,
+        why: format!("{}; {why}", today.why),
+        ..today
+    }
+}
+
+fn is_easier(session: &Session) -> bool {
+    let items = session.plan.iter().flat_map(|plan| &plan.items);
+    items.clone().count() > 0 && items.clone().all(|item| item.deload)
+}
+
+/// Whether the last session of the same week of the program was an easier one.
+fn began_easier(today: &Today, program: &Program, history: &History) -> bool {
+    let last = history.sessions.iter().rev().find(|session| {
+        let plan = session.plan.as_ref();
+        plan.is_some_and(|plan| plan.program == program.id)
+    });
+    let same = |session: &&Session| {
+        let plan = session.plan.as_ref();
+        plan.is_some_and(|plan| plan.phase == today.phase && plan.week == today.week)
+    };
+    last.filter(same).is_some_and(is_easier)
+}
+
+/// Whether lifts have come to a stop: two that missed their least twice running, of late, and
+/// nothing easier since.
+fn stalled(history: &History, date: NaiveDate) -> bool {
+    let recent = |day: NaiveDate| (date - day).num_days() <= RECENT;
+    let mut sessions = history.sessions.iter();
+    if sessions.any(|session| recent(session.opened.date()) && is_easier(session)) {
+        return false;
+    }
+    let stopped = |outings: &[Outing]| {
+        let work: Vec<&Outing> = outings.iter().filter(|outing| !outing.deload).collect();
+        let last = work.iter().rev().take(TWICE);
+        work.len() >= TWICE
+            && work.last().is_some_and(|outing| recent(outing.at.date()))
+            && last.clone().all(|outing| misses(outing))
+    };
+    let lifts = history.exercises();
+    lifts.filter(|id| stopped(history.outings(id))).count() >= LIFTS
+}
+
+/// Whether a working set of it stayed below the least, with nothing left.
+fn misses(outing: &Outing) -> bool {
+    let least = outing.ask.map(|ask| ask.least());
+    let missed = |record: &SetRecord| {
+        let least = least.unwrap_or_else(|| record.asked.count());
+        let least = least.min(record.asked.count());
+        record.kind == SetKind::Working
+            && record.ended == Ended::Short
+            && record.done.deciding() < least
+            && record.spare.is_none_or(|spare| spare.get() == 0)
+    };
+    outing.sets.iter().any(|set| missed(&set.record))
+}

@@ -131,6 +131,8 @@ pub enum Action {
     OtherSession,
     /// Another place.
     OtherPlace,
+    /// Less time than the session takes.
+    LessTime,
     /// Num Lock is off.
     KeypadOff,
 }

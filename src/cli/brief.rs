@@ -1,5 +1,6 @@
 //! `rackside brief`: today's session, without opening it.
 
+use super::time_box::TimeBox;
 use super::{Exit, Failure, warn};
 use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::{Briefing, Wish};
@@ -13,6 +14,8 @@ pub struct Arguments {
     /// Print one JSON object for scripts
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    time: TimeBox,
 }
 
 /// Prints today's session to `out`.
@@ -21,7 +24,11 @@ pub struct Arguments {
 ///
 /// Files have problems, or cannot be read.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let (briefing, loaded) = today()?;
+    let wish = Wish {
+        minutes: arguments.time.minutes(now().civil)?,
+        ..Wish::default()
+    };
+    let (briefing, loaded) = today(&wish)?;
     let catalogue = &loaded.desk.catalogue;
     if arguments.json {
         writeln!(out, "{}", json::line(&json::brief(&briefing, catalogue)))?;
@@ -36,7 +43,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
 /// # Errors
 ///
 /// Files have problems, or cannot be read.
-pub fn today() -> Result<(Briefing, Loaded), Failure> {
+pub fn today(wish: &Wish) -> Result<(Briefing, Loaded), Failure> {
     let home = Home::here()?;
     let loaded = Loaded::from(&home, &Disk)?;
     let record = read_journal(&home, &Disk)?;
@@ -50,6 +57,6 @@ pub fn today() -> Result<(Briefing, Loaded), Failure> {
     };
     let lifter: Lifter = lifter.after(&history.choices, now().civil.date());
     let material = material(&loaded.desk, &history, &lifter, now().civil);
-    let briefing = material.brief(&Wish::default()).map_err(Failure::error)?;
+    let briefing = material.brief(wish).map_err(Failure::error)?;
     Ok((briefing, loaded))
 }

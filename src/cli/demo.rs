@@ -81,7 +81,12 @@ fn open(
     warn("these records are invented; nothing you do here is kept");
     let home = &Home::under(folder)?;
     let mark = Some("invented records");
-    Ok(shell::run(Start { home, flags, mark })?)
+    Ok(shell::run(Start {
+        home,
+        flags,
+        minutes: None,
+        mark,
+    })?)
 }
 
 fn midnight(date: NaiveDate) -> Result<Civil, Failure> {

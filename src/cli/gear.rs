@@ -3,6 +3,7 @@
 use super::{Exit, Failure};
 use crate::domain::diagnostic::neutral;
 use crate::domain::gear::{Implement, Makeable};
+use crate::domain::schedule::Wish;
 use crate::formats::{gear_solve, json, plain};
 use crate::shell::{Disk, Home, Loaded};
 use std::io::{self, BufRead, Write};
@@ -97,7 +98,7 @@ fn show(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
 
 /// The plates of today's session.
 fn plan(as_json: bool, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let (briefing, loaded) = super::brief::today()?;
+    let (briefing, loaded) = super::brief::today(&Wish::default())?;
     let catalogue = &loaded.desk.catalogue;
     if as_json {
         writeln!(

@@ -14,6 +14,7 @@ mod paths;
 mod program;
 mod settings;
 mod suggest;
+mod time_box;
 
 pub use outcome::{Exit, Failure, tell, warn};
 
@@ -33,6 +34,8 @@ use std::io::{self, IsTerminal, Write};
 struct Arguments {
     #[command(flatten)]
     appearance: Appearance,
+    #[command(flatten)]
+    time: time_box::TimeBox,
     #[command(subcommand)]
     command: Option<Command>,
 }
@@ -110,6 +113,7 @@ fn run(
     match Arguments::try_parse_from(arguments) {
         Ok(Arguments {
             appearance,
+            time,
             command,
         }) => {
             let flags = appearance.flags();
@@ -121,7 +125,12 @@ fn run(
             } else {
                 Letters::Unicode
             };
-            perform(command, flags, &mut Speller { letters, out })
+            let minutes = time.minutes(shell::now().civil)?;
+            let out = &mut Speller { letters, out };
+            match command {
+                None => interactive(flags, minutes, out),
+                Some(command) => perform(command, flags, out),
+            }
         }
         Err(answer) if answer.use_stderr() => Err(Failure::usage(answer.to_string())),
         Err(answer) => {
@@ -131,29 +140,29 @@ fn run(
     }
 }
 
-fn perform(command: Option<Command>, flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
+fn perform(command: Command, flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
     match command {
-        None => interactive(flags, out),
-        Some(Command::Brief(arguments)) => brief::run(&arguments, out),
-        Some(Command::Demo(arguments)) => demo::run(&arguments, flags, out),
-        Some(Command::Export(arguments)) => export::run(&arguments, out),
-        Some(Command::Gear(arguments)) => gear::run(&arguments, out),
-        Some(Command::Journal(arguments)) => journal::run(&arguments, out),
-        Some(Command::Paths(_)) => paths::run(out),
-        Some(Command::Program(arguments)) => program::run(&arguments, out),
-        Some(Command::Settings(_)) => settings::run(flags, out),
-        Some(Command::Suggest(arguments)) => suggest::run(&arguments, out),
+        Command::Brief(arguments) => brief::run(&arguments, out),
+        Command::Demo(arguments) => demo::run(&arguments, flags, out),
+        Command::Export(arguments) => export::run(&arguments, out),
+        Command::Gear(arguments) => gear::run(&arguments, out),
+        Command::Journal(arguments) => journal::run(&arguments, out),
+        Command::Paths(_) => paths::run(out),
+        Command::Program(arguments) => program::run(&arguments, out),
+        Command::Settings(_) => settings::run(flags, out),
+        Command::Suggest(arguments) => suggest::run(&arguments, out),
     }
 }
 
 /// Opens today's session on the terminal.
-fn interactive(flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
+fn interactive(flags: Flags, minutes: Option<u32>, out: &mut dyn Write) -> Result<Exit, Failure> {
     needs_terminal(flags)?;
     out.flush()?;
     let home = &Home::here()?;
     ended(shell::run(Start {
         home,
         flags,
+        minutes,
         mark: None,
     })?)
 }

@@ -68,6 +68,8 @@ pub struct Start<'h> {
     pub home: &'h Home,
     /// What was asked for at the command line.
     pub flags: Flags,
+    /// How many minutes there are, where the time is short.
+    pub minutes: Option<u32>,
     /// What these records are, where they are no person's: it stays on the screen.
     pub mark: Option<&'static str>,
 }
@@ -77,7 +79,13 @@ pub struct Start<'h> {
 /// # Errors
 ///
 /// Files have problems, another process holds the journal, the terminal refuses.
-pub fn run(Start { home, flags, mark }: Start<'_>) -> Result<Ended, Error> {
+pub fn run(start: Start<'_>) -> Result<Ended, Error> {
+    let Start {
+        home,
+        flags,
+        minutes,
+        mark,
+    } = start;
     let storage: Arc<dyn Storage> = Arc::new(Disk);
     let loaded = Loaded::from(home, storage.as_ref())?;
     let mut held = Hold::take(home, storage.as_ref());
@@ -95,7 +103,12 @@ pub fn run(Start { home, flags, mark }: Start<'_>) -> Result<Ended, Error> {
     signals::listen(move |signal| drop(signals.send(Wake::Signal(signal))))
         .map_err(|why| Error::Said(format!("cannot hear signals: {why}")))?;
     let gone = |why| Error::Said(format!("the terminal cannot be used: {why}"));
-    let (mut model, effects) = shell.begin(&loaded, &record, access);
+    let (mut model, mut effects) = shell.begin(&loaded, &record, access);
+    for effect in &mut effects {
+        if let Effect::DrawUp { wish, .. } = effect {
+            wish.minutes = minutes;
+        }
+    }
     let mut face = Face::take(&settings, move |input| {
         wake.send(Wake::Input(input)).is_ok()
     })

@@ -371,6 +371,7 @@ fn every_suggested_load_at_every_place_is_makeable() {
             let wish = Wish {
                 place: None,
                 session: Some(session),
+                ..Wish::default()
             };
             let briefing = material.brief(&wish).unwrap();
             for item in &briefing.plan.items {

@@ -12,6 +12,9 @@ use crate::domain::units::Boot;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+/// The times that are offered, in minutes.
+const TIMES: [u32; 8] = [20, 25, 30, 35, 40, 45, 50, 60];
+
 /// What an action does in the briefing.
 pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
     let Screen::Briefing(screen) = &mut model.screen else {
@@ -24,6 +27,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Forward => screen.marked = (screen.marked + 1).min(items.saturating_sub(1)),
         Action::OtherSession => ask_session(model),
         Action::OtherPlace => ask_place(model),
+        Action::LessTime => ask_time(model),
         Action::Coaching => {
             if let Some(item) = screen.briefing.plan.items.get(screen.marked) {
                 model.overlay = Overlay::Coaching(item.exercise.clone());
@@ -146,7 +150,7 @@ fn ask_session(model: &mut Model) {
     let answer = |today: &crate::domain::schedule::Today| {
         let wish = Wish {
             session: Some(today.clone()),
-            place: None,
+            ..Wish::default()
         };
         (today.name.clone(), Answer::Session(wish))
     };
@@ -155,6 +159,42 @@ fn ask_session(model: &mut Model) {
     let question = "which session?".to_owned();
     model.overlay = Overlay::Ask(Box::new(Ask {
         question,
+        answers,
+        list: List::default(),
+    }));
+}
+
+/// The time there is, where it was said to be short.
+fn minutes_of(model: &Model) -> Option<u32> {
+    let Screen::Briefing(screen) = &model.screen else {
+        return None;
+    };
+    screen.briefing.boxed.as_ref().map(|boxed| boxed.minutes)
+}
+
+/// How much time there is: shorter times than the session takes. What each cuts is shown by the
+/// briefing, and nothing is settled before the session starts.
+fn ask_time(model: &mut Model) {
+    let Screen::Briefing(screen) = &model.screen else {
+        return;
+    };
+    let briefing = &screen.briefing;
+    let wish = |minutes| Wish {
+        session: Some(briefing.today.clone()),
+        place: Some(briefing.plan.place.clone()),
+        minutes,
+    };
+    let mut answers = vec![(
+        "all that the session takes".to_owned(),
+        Answer::Session(wish(None)),
+    )];
+    let times = TIMES.iter().map(|minutes| {
+        let answer = Answer::Session(wish(Some(*minutes)));
+        (format!("{minutes} minutes"), answer)
+    });
+    answers.extend(times);
+    model.overlay = Overlay::Ask(Box::new(Ask {
+        question: "how much time is there?".to_owned(),
         answers,
         list: List::default(),
     }));
@@ -181,6 +221,7 @@ pub(super) fn train_at(model: &mut Model, place: PlaceId, turn: &mut Turn) {
         model,
         Wish {
             place: Some(place),
+            minutes: minutes_of(model),
             session: None,
         },
         turn,
@@ -202,5 +243,11 @@ pub(super) fn draw_up_again(model: &Model, turn: &mut Turn) {
     };
     let place = Some(screen.briefing.plan.place.clone());
     let session = Some(screen.briefing.today.clone());
-    draw_up(model, Wish { place, session }, turn);
+    let minutes = minutes_of(model);
+    let wish = Wish {
+        place,
+        session,
+        minutes,
+    };
+    draw_up(model, wish, turn);
 }

@@ -51,7 +51,11 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Finish => finish(model),
         Action::KeypadOff => model.tell("Num Lock seems to be off: press it once", turn.now),
         Action::Pain | Action::Help | Action::Leave | Action::Suspend => {}
-        Action::Letter(_) | Action::OtherSession | Action::OtherPlace | Action::Ground => {}
+        Action::Letter(_)
+        | Action::OtherSession
+        | Action::OtherPlace
+        | Action::LessTime
+        | Action::Ground => {}
     }
 }
 

@@ -1,11 +1,13 @@
 //! What is told before a session: the plan, last time's numbers, what to fetch, how long it takes.
 
-use super::{Plates, Saving, SetStack, Stacks, Today, in_turn, others, savings, today, whole};
+use super::{
+    Boxed, Plates, Saving, SetStack, Stacks, Today, in_turn, others, savings, today, whole,
+};
 use crate::domain::advice::{Context, Frame, plan_slots};
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Build, Makeable, Place, PlaceId, at};
 use crate::domain::history::{History, Lifter, Outing, Pace};
-use crate::domain::program::Program;
+use crate::domain::program::{Program, Slot};
 use crate::domain::session::{Plan, PlannedItem, SetKind};
 use crate::domain::units::{Civil, Seconds};
 
@@ -16,6 +18,8 @@ pub struct Wish {
     pub place: Option<PlaceId>,
     /// That session.
     pub session: Option<Today>,
+    /// In so many minutes.
+    pub minutes: Option<u32>,
 }
 
 /// All that is told of one exercise before it is done.
@@ -48,6 +52,8 @@ pub struct Briefing {
     pub pace: Pace,
     /// What could not be planned, and why.
     pub remarks: Vec<String>,
+    /// How it was made to fit, where the time is short.
+    pub boxed: Option<Boxed>,
 }
 
 /// What a briefing is drawn up from.
@@ -130,7 +136,14 @@ impl<'a> Material<'a> {
             Some(session) => session.clone(),
             None => today(program, self.history, self.now),
         };
-        let (plan, remarks, plates) = self.plan(program, place, &today);
+        let (Drawn(plan, mut remarks, plates), boxed) = match wish.minutes {
+            Some(minutes) => {
+                let (drawn, boxed) = self.fitted((program, place, &today), minutes);
+                (drawn, Some(boxed))
+            }
+            None => (self.plan(program, place, &today), None),
+        };
+        remarks.extend(boxed.as_ref().and_then(Boxed::told));
         let pace = Pace::of(self.history);
         let stacks = plates.stacks(&plan);
         let briefed = |(item, stacks): (&PlannedItem, &Vec<Option<SetStack>>)| BriefedItem {
@@ -148,6 +161,7 @@ impl<'a> Material<'a> {
             items,
             pace,
             remarks,
+            boxed,
         })
     }
 
@@ -187,16 +201,22 @@ impl<'a> Material<'a> {
             plan: plan.clone(),
             pace,
             remarks: Vec::new(),
+            boxed: None,
         }
     }
 
     /// The plan of a session of a program at a place, what could not be planned, and the plates.
-    pub(super) fn plan(
+    pub(super) fn plan(&self, program: &Program, place: &'a Place, today: &Today) -> Drawn<'a> {
+        let slots = slots_of(program, today);
+        self.plan_of((program, place, today), &slots)
+    }
+
+    /// The same of these slots.
+    pub(super) fn plan_of(
         &self,
-        program: &Program,
-        place: &'a Place,
-        today: &Today,
-    ) -> (Plan, Vec<String>, Plates<'a>) {
+        (program, place, today): (&Program, &'a Place, &Today),
+        slots: &[Slot],
+    ) -> Drawn<'a> {
         let phase = program.phases.get(usize::from(today.phase) - 1);
         let day = phase.and_then(|phase| phase.days.get(usize::from(today.day) - 1));
         let frame = Frame {
@@ -204,7 +224,6 @@ impl<'a> Material<'a> {
             first_week: today.phase == 1 && today.week == 1,
             ..Frame::default()
         };
-        let slots = day.map(|day| day.in_week(today.week)).unwrap_or_default();
         let mut plan = Plan {
             program: program.id.clone(),
             phase: today.phase,
@@ -217,7 +236,7 @@ impl<'a> Material<'a> {
             items: Vec::new(),
         };
         let mut remarks = Vec::new();
-        for planned in plan_slots(&self.at(place), &slots, frame) {
+        for planned in plan_slots(&self.at(place), slots, frame) {
             match planned {
                 Ok(item) => plan.items.push(item),
                 Err(why) => remarks.push(why.to_string()),
@@ -225,7 +244,7 @@ impl<'a> Material<'a> {
         }
         let plates = Plates::of(place, self.catalogue, &plan);
         remarks.extend(in_turn::part(&mut plan, &plates, self.catalogue));
-        (plan, remarks, plates)
+        Drawn(plan, remarks, plates)
     }
 
     fn last(&self, item: &PlannedItem) -> Option<Outing> {
@@ -250,6 +269,16 @@ impl<'a> Material<'a> {
             fetch: build.map(fetch_of).unwrap_or_default(),
         }
     }
+}
+
+/// A plan, what could not be planned, and the plates.
+pub(super) struct Drawn<'a>(pub Plan, pub Vec<String>, pub Plates<'a>);
+
+/// What a session of the program asks for.
+pub(super) fn slots_of(program: &Program, today: &Today) -> Vec<Slot> {
+    let phase = program.phases.get(usize::from(today.phase) - 1);
+    let day = phase.and_then(|phase| phase.days.get(usize::from(today.day) - 1));
+    day.map(|day| day.in_week(today.week)).unwrap_or_default()
 }
 
 /// The plates of an item's first working set, as the whole session has them.

@@ -8,6 +8,7 @@ mod remaining;
 mod savings;
 mod stacks;
 mod stall;
+mod time_box;
 mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
@@ -16,4 +17,5 @@ pub use preview::{Preview, PreviewItem, PreviewSession, PreviewWeek};
 pub use remaining::{remaining, whole};
 pub use savings::{Saving, savings};
 pub use stacks::{Plates, SetStack, Stacks};
+pub use time_box::{Boxed, Cut};
 pub use today::{Today, others, today};

@@ -1,13 +1,13 @@
 //! A whole program before it is done: week by week, what each session asks for and how long it
 //! takes, and the hard sets of each muscle.
 
-use super::{Material, Plates, Today, whole};
+use super::briefing::Drawn;
+use super::{Material, Today};
 use crate::domain::advice::easier_sets;
 use crate::domain::exercise::{ExerciseId, Muscle};
 use crate::domain::gear::Place;
-use crate::domain::history::Pace;
 use crate::domain::program::{Phase, Program, Rhythm, Slot, hard_sets};
-use crate::domain::session::{Plan, PlannedItem, PlannedSet, SetKind};
+use crate::domain::session::{PlannedItem, PlannedSet, SetKind};
 use crate::domain::units::{Load, Seconds};
 use std::collections::BTreeMap;
 
@@ -116,7 +116,7 @@ impl<'a> Material<'a> {
         place: &'a Place,
         (today, slots): (&Today, &[Slot]),
     ) -> PreviewSession {
-        let (mut plan, _, plates) = self.plan(program, place, today);
+        let Drawn(mut plan, _, plates) = self.plan(program, place, today);
         let mut items = Vec::new();
         for slot in slots {
             let item = plan.items.iter_mut().find(|item| item.slot == slot.id);
@@ -132,14 +132,9 @@ impl<'a> Material<'a> {
         PreviewSession {
             day: today.day,
             name: plan.day_name.clone(),
-            takes: self.takes(&plan, &plates),
+            takes: self.time_of(&plan, &plates),
             items,
         }
-    }
-
-    fn takes(&self, plan: &Plan, plates: &Plates<'_>) -> Seconds {
-        let stacks = plates.stacks(plan);
-        whole(plan, self.catalogue, (Pace::of(self.history), &stacks))
     }
 }
 

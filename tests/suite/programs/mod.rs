@@ -6,3 +6,4 @@ mod calendar;
 mod commands;
 mod floor;
 mod living;
+mod time_box;

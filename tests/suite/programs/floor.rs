@@ -124,3 +124,37 @@ fn back_off_sets_follow_the_load_of_the_top_sets() {
     );
     assert_eq!(set.load.to_string(), "16 kg", "80 % of 20 kg");
 }
+
+/// Two lifts that stay below their least in two sessions running: the next one is made easier, and
+/// says so.
+#[test]
+fn a_week_is_made_easier_once_lifts_have_come_to_a_stop() {
+    let program = |stall: bool| {
+        format!(
+            "(format: 1, name: \"Short\", rhythm: Rotation(per_week: 3), phases: [(name: \"Only\", \
+             weeks: 4, easier_on_stall: {stall}, days: [(name: \"Day 1\", slots: [\
+             (exercise: \"push_up\", sets: 2, reps: \"8\", rest: \"1:00-1:30\"),\
+             (exercise: \"bodyweight_squat\", sets: 2, reps: \"8\", rest: \"1:00-1:30\")])])])"
+        )
+    };
+    for stall in [true, false] {
+        let mut script = Script::of(&program(stall));
+        for session in 0..3 {
+            let briefing = script.briefing();
+            assert!(!briefing.today.easier_week, "session {session}");
+            script = script.keys("<enter>");
+            for _ in 0..4 {
+                let reps = if session == 0 {
+                    "8<enter>"
+                } else {
+                    "5.0<enter>"
+                };
+                script = script.wait_s(120).keys(reps);
+            }
+            script = script.keys("<enter>").wait_s(2 * 86_400).again();
+        }
+        let today = &script.briefing().today;
+        assert_eq!(today.easier_week, stall, "{}", today.why);
+        assert_eq!(today.why.contains("come to a stop"), stall, "{}", today.why);
+    }
+}

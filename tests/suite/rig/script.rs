@@ -366,6 +366,15 @@ impl Script {
         &self.journal.last().expect("an event").event
     }
 
+    /// The briefing on the screen.
+    #[track_caller]
+    pub fn briefing(&self) -> &rackside::domain::schedule::Briefing {
+        match &self.model.screen {
+            Screen::Briefing(screen) => &screen.briefing,
+            other => panic!("no briefing: {other:?}"),
+        }
+    }
+
     /// What is on the floor.
     #[track_caller]
     pub fn floor(&self) -> &rackside::app::model::Floor {

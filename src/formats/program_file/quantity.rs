@@ -19,8 +19,10 @@ fn unread(message: String, advice: impl Into<String>) -> Unread {
 
 /// A number or a range of numbers, "8" or "8-12", inside the bounds.
 pub(super) fn range(text: &str, (least, most): (u32, u32)) -> Result<(u32, u32), Unread> {
-    let advice = "write a number, or the lower and the upper one, like \"8-12\"";
-    let not_read = || unread(format!("\"{text}\" is no number or range"), advice);
+    let not_read = || {
+        let message = format!("\"{text}\" is no number or range");
+        unread(message, meant(text, most))
+    };
     let (low, high) = text.split_once('-').unwrap_or((text, text));
     if let Some(wrong) = other_dash(text) {
         return Err(wrong);
@@ -36,6 +38,24 @@ pub(super) fn range(text: &str, (least, most): (u32, u32)) -> Result<(u32, u32),
         return Err(unread(message, format!("write {least} to {most}")));
     }
     Ok((low, high))
+}
+
+/// What may be meant by a text that is no number or range.
+fn meant(text: &str, most: u32) -> String {
+    let numbers: Vec<u32> = text
+        .split(|c: char| !c.is_ascii_digit())
+        .filter_map(|digits| digits.parse().ok())
+        .collect();
+    let open = text.ends_with('+') || text.to_lowercase().contains("amrap");
+    match numbers.as_slice() {
+        [] if open => "write the least, like \"5\", and open_last: true beside it".to_owned(),
+        [one] if open => format!("write \"{one}\", and open_last: true beside it"),
+        [one] if (1..=most).contains(one) => format!("write \"{one}\""),
+        [low, high] if (1..=*high).contains(low) && *high <= most => {
+            format!("write \"{low}-{high}\"")
+        }
+        _ => "write a number, or the lower and the upper one, like \"8-12\"".to_owned(),
+    }
 }
 
 /// A rest window, "1:00-1:30"; seconds alone are taken too.

@@ -53,7 +53,11 @@ pub fn calendar(
             .summary(&entry.title)
             .description(&entry.lines.join("\n"));
         match at {
-            None => event.all_day(entry.date),
+            // The day after is the end of a whole day.
+            None => {
+                let next = entry.date.succ_opt().unwrap_or(entry.date);
+                event.starts(entry.date).ends(next)
+            }
             Some(time) => {
                 let begins = entry.date.and_time(time);
                 let ends = begins + Duration::minutes(i64::from(entry.minutes.max(1)));

@@ -75,7 +75,8 @@ fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) 
 
 /// An exercise of a plan in a line, without loads: "Goblet squat, 3 × 8-12".
 pub fn outline(item: &PlannedItem, catalogue: &Catalogue) -> String {
-    let work = item.sets.iter().filter(|set| set.kind != SetKind::Ramp);
+    let work = item.sets.iter();
+    let work = work.filter(|set| set.kind != SetKind::Ramp && !set.feeler);
     let text = format!(
         "{}, {} × {}",
         catalogue.name(&item.exercise),

@@ -55,7 +55,12 @@ pub(super) fn as_asked(model: &mut Model, turn: &mut Turn) {
     };
     let usual = floor.usual(coming.item, &model.desk).millis();
     let window = floor.window(coming.item);
-    let two = window.closes.millis() + window.opens.millis() + 2 * usual;
+    // In turn with another a set may follow at once: that is no second one yet.
+    let own = floor.session.items.get(coming.item);
+    let own = own.map_or(window, |item| item.planned.rest);
+    let closes = window.closes.max(own.closes).millis();
+    let opens = window.opens.max(own.opens).millis();
+    let two = closes + opens + 2 * usual;
     match floor.beat {
         _ if elapsed < TWICE => {}
         Beat::Lifting { .. } | Beat::LeadIn { .. } => {

@@ -115,6 +115,15 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// How far an item of a group is behind the others once so many of its sets are done: its ramp
+    /// sets come first, then the one with the fewest sets of work behind it.
+    fn behind(&self, item: usize, done: usize) -> (bool, usize) {
+        let sets = self.items.get(item).map_or(&[][..], |item| &item.sets);
+        let ramp = |set: &PlannedSet| set.kind == SetKind::Ramp;
+        let work = sets.iter().take(done).filter(|set| !ramp(set)).count();
+        (!sets.get(done).is_some_and(ramp), work)
+    }
+
     /// Its sets in the order of doing, by item and set: items of one group take turns.
     pub fn turns(&self) -> Vec<(usize, usize)> {
         let mut behind = vec![0; self.items.len()];
@@ -127,7 +136,8 @@ impl Plan {
             let group = |k: usize| self.items.get(k).and_then(|item| item.group);
             let turn = |k: usize| k == first || group(k).is_some() && group(k) == group(first);
             let of_group = (0..self.items.len()).filter(|k| open(&behind, *k) && turn(*k));
-            let next = of_group.min_by_key(|k| behind.get(*k).copied());
+            let next =
+                of_group.min_by_key(|k| self.behind(*k, behind.get(*k).copied().unwrap_or(0)));
             let Some((item, done)) = next.and_then(|k| Some((k, behind.get_mut(k)?))) else {
                 break;
             };

@@ -53,6 +53,7 @@ fn events(text: &str) -> Vec<Event> {
         }
         let stamp = &event["DTSTAMP"];
         assert!(stamp.len() == 16 && stamp.ends_with('Z'), "{stamp}");
+        assert!(event["DTEND"] > event["DTSTART"], "{event:?}");
         let text = event["SUMMARY"].replace("\\,", "").replace("\\;", "");
         assert!(!text.contains([',', ';']), "{text}");
     }

@@ -7,6 +7,7 @@
 )]
 
 mod advice;
+mod beliefs;
 mod command_line;
 mod demo;
 mod files;

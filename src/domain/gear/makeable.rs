@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 /// Loads of one handle or bar that are all listed, from the lightest. Plates of one unit stay far
 /// below it. Twelve kinds of both units make hundreds of thousands within what people lift, a few
-/// grams apart: of those above, one of fewest plates is listed for every step of [`COARSE`].
+/// grams apart: of those above, one of fewest plates is listed for every step of 0.2 kg.
 pub const MOST_PER_RIG: usize = 24_576;
 
 /// Plates of one end by which loads beyond those that are all listed lie apart: 0.1 kg, so that a

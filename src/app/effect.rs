@@ -29,6 +29,8 @@ pub enum Effect {
         /// What must not be loaded.
         avoid: Option<Whereabouts>,
     },
+    /// Tell of the program that is followed, week by week.
+    Preview,
     /// Give a sign.
     Cue(Cue),
     /// Remember a preference.
@@ -49,6 +51,7 @@ impl Effect {
             Self::DrawUp { .. }
             | Self::Revise(_)
             | Self::FindStandIns { .. }
+            | Self::Preview
             | Self::Cue(_)
             | Self::Suspend
             | Self::Quit => false,

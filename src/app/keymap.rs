@@ -129,6 +129,8 @@ pub enum Action {
     Suspend,
     /// Another session than today's.
     OtherSession,
+    /// The program that is followed, week by week.
+    ViewProgram,
     /// Another place.
     OtherPlace,
     /// Less time than the session takes.

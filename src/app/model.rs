@@ -121,6 +121,13 @@ pub enum Overlay {
     },
     /// How an exercise is done.
     Coaching(ExerciseId),
+    /// A page to be read.
+    Page {
+        /// Its lines.
+        lines: Vec<String>,
+        /// First line shown.
+        scroll: usize,
+    },
 }
 
 /// A list with a mark and a number being typed.

@@ -48,6 +48,8 @@ pub enum Msg {
         /// What was found.
         found: Vec<PlannedItem>,
     },
+    /// The program that is followed, week by week, in lines.
+    Preview(Vec<String>),
     /// The terminal is in front of the person again after a stop.
     Continued,
 }

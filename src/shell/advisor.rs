@@ -9,6 +9,7 @@ use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{EventId, Session, Stamped, Whereabouts};
 use crate::domain::units::Civil;
+use crate::formats::preview;
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
@@ -23,6 +24,8 @@ pub enum Asked {
         /// What happened in this run.
         events: Vec<Stamped>,
     },
+    /// The program that is followed, week by week.
+    Preview,
     /// What the coming set should be now.
     Revise(Box<Question>),
     /// What can take an item's place.
@@ -41,6 +44,7 @@ impl Asked {
     fn without_answer(&self) -> Option<Msg> {
         match self {
             Self::DrawUp { .. } => Some(Msg::NotDrawnUp(MISTAKE.to_owned())),
+            Self::Preview => Some(Msg::Failed(MISTAKE.to_owned())),
             Self::Revise(question) => Some(Msg::Revised {
                 item: question.index,
                 after: question.session.sets.len(),
@@ -112,8 +116,23 @@ impl Knowledge {
                 None
             }
             Asked::DrawUp { wish, events } => Some(self.draw_up(&wish, events, now)),
+            Asked::Preview => Some(self.preview(now)),
             Asked::Revise(question) => Some(self.revise(&question, now)),
             Asked::StandIns { question, avoid } => Some(self.stand_ins(&question, avoid, now)),
+        }
+    }
+
+    fn preview(&self, now: Civil) -> Msg {
+        let lifter = self.lifter.clone().after(&self.history.choices, now.date());
+        let Some(program) = self.desk.program(&lifter.program) else {
+            return Msg::Failed("the program that you follow is not there any more".to_owned());
+        };
+        match material(&self.desk, &self.history, &lifter, now).preview(program) {
+            Ok(shown) => {
+                let text = preview::text(program, &shown, &self.desk.catalogue);
+                Msg::Preview(text.lines().map(str::to_owned).collect())
+            }
+            Err(why) => Msg::Failed(why),
         }
     }
 

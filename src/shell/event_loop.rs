@@ -328,6 +328,7 @@ impl Shell {
                 Effect::DrawUp { wish, events } => {
                     self.advisor.ask(Asked::DrawUp { wish, events }, now);
                 }
+                Effect::Preview => self.advisor.ask(Asked::Preview, now),
                 Effect::Revise(question) => self.advisor.ask(Asked::Revise(question), now),
                 Effect::FindStandIns { question, avoid } => {
                     self.advisor.ask(Asked::StandIns { question, avoid }, now);

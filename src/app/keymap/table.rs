@@ -62,6 +62,7 @@ table! {
     Briefing key Char('o') => OtherSession, "o", "another session";
     Briefing key Char('l') => OtherPlace, "l", "another place";
     Briefing key Char('t') => LessTime, "t", "less time than it takes";
+    Briefing key Char('v') => ViewProgram, "v", "view the program";
     Briefing key Up => Back, "Up", "up the list";
     Briefing key Down => Forward, "Down", "down the list";
     Briefing key Char('c') => Coaching, "c", "how it is done";

@@ -25,6 +25,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Done => start(model, turn),
         Action::Back => screen.marked = screen.marked.saturating_sub(1),
         Action::Forward => screen.marked = (screen.marked + 1).min(items.saturating_sub(1)),
+        Action::ViewProgram => turn.push(Effect::Preview),
         Action::OtherSession => ask_session(model),
         Action::OtherPlace => ask_place(model),
         Action::LessTime => ask_time(model),
@@ -48,6 +49,13 @@ pub(super) fn drawn_up(model: &mut Model, briefing: Briefing) {
                 marked: 0,
             }));
         }
+    }
+}
+
+/// The program that is followed is laid over the briefing.
+pub(super) fn preview(model: &mut Model, lines: Vec<String>) {
+    if matches!(model.screen, Screen::Briefing(_)) {
+        model.overlay = Overlay::Page { lines, scroll: 0 };
     }
 }
 

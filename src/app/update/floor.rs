@@ -53,6 +53,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Pain | Action::Help | Action::Leave | Action::Suspend => {}
         Action::Letter(_)
         | Action::OtherSession
+        | Action::ViewProgram
         | Action::OtherPlace
         | Action::LessTime
         | Action::Ground => {}

@@ -67,6 +67,7 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
             revision,
         } => floor::revised(model, item, after, revision),
         Msg::StandIns { item, avoid, found } => overlay::stand_ins(model, item, avoid, found),
+        Msg::Preview(lines) => briefing::preview(model, lines),
         Msg::Continued => {}
     }
     plates::settle(model);
@@ -93,7 +94,7 @@ pub fn mode(model: &Model) -> Mode {
         (Overlay::Menu(_), _) => Mode::Menu,
         (Overlay::Ask(_), _) => Mode::Question,
         (Overlay::Writing(_), _) => Mode::Writing,
-        (Overlay::Help { .. } | Overlay::Coaching(_), _) => Mode::Help,
+        (Overlay::Help { .. } | Overlay::Coaching(_) | Overlay::Page { .. }, _) => Mode::Help,
         (Overlay::None, Screen::FirstRun(_)) => Mode::FirstRun,
         (Overlay::None, Screen::Waiting | Screen::Briefing(_)) => Mode::Briefing,
         (Overlay::None, Screen::Floor(_)) => Mode::Floor,

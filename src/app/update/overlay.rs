@@ -43,6 +43,11 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
             Action::Forward => *scroll += 1,
             _ => model.overlay = Overlay::None,
         },
+        Overlay::Page { lines, scroll } => match action {
+            Action::Back => *scroll = scroll.saturating_sub(1),
+            Action::Forward => *scroll = (*scroll + 1).min(lines.len().saturating_sub(1)),
+            _ => model.overlay = Overlay::None,
+        },
         Overlay::Coaching(_) => model.overlay = Overlay::None,
     }
 }

@@ -29,6 +29,7 @@ pub fn scene(model: &Model) -> Vec<String> {
         Overlay::Writing(_) => vec!["the note, then Enter; esc alone: never mind".to_owned()],
         Overlay::Help { mode, .. } => help(*mode),
         Overlay::Coaching(exercise) => coaching(model, exercise),
+        Overlay::Page { lines, .. } => lines.clone(),
     });
     lines
 }

@@ -81,9 +81,14 @@ fn list(model: &Model) -> Option<(usize, usize)> {
             let entries = first_run::answers(model, first).len();
             (entries > 0).then_some((entries, first.list.marked))
         }
-        (Overlay::None | Overlay::Writing(_) | Overlay::Help { .. } | Overlay::Coaching(_), _) => {
-            None
-        }
+        (
+            Overlay::None
+            | Overlay::Writing(_)
+            | Overlay::Help { .. }
+            | Overlay::Coaching(_)
+            | Overlay::Page { .. },
+            _,
+        ) => None,
     }
 }
 

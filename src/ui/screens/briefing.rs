@@ -50,7 +50,8 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
     y += u16::from(area.height >= 24);
     frame.set_cursor_position((area.x + 1, area.y));
     list(page, screen, (frame, y));
-    let keys = "Enter start  h keys  q leave  ↑↓ look  o session  l place  c how";
+    let keys =
+        "Enter start  h keys  q leave  o session  l place  t time  v program  ↑↓ look  c how";
     saved(page, frame, area, 1);
     footer(page, frame, keys);
 }

@@ -10,6 +10,7 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::widgets::Clear;
+use unicode_width::UnicodeWidthStr;
 
 /// Paints what lies over the screen, if anything does.
 pub fn draw(page: &Page<'_>, frame: &mut Frame<'_>) {
@@ -20,6 +21,15 @@ pub fn draw(page: &Page<'_>, frame: &mut Frame<'_>) {
         Overlay::Writing(text) => note(page, text, frame),
         Overlay::Help { mode, scroll } => help(page, *mode, *scroll, frame),
         Overlay::Coaching(exercise) => coaching(page, exercise, frame),
+        Overlay::Page { lines, scroll } => {
+            let width = usize::from(page.area.width).saturating_sub(2).max(1);
+            let fitted = |line: &String| match line.width() <= width {
+                true => vec![line.clone()],
+                false => wrap(line, width),
+            };
+            let lines: Vec<String> = lines.iter().flat_map(fitted).collect();
+            to_be_read(page, &lines, *scroll, frame);
+        }
     }
 }
 
@@ -171,6 +181,11 @@ fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
         texts.push(line("8.2 Enter", "eight done, two spare"));
     }
     texts.extend(shown(mode).map(|row| line(row.shown, row.help)));
+    to_be_read(page, &texts, scroll, frame);
+}
+
+/// A page that may be longer than the screen.
+fn to_be_read(page: &Page<'_>, texts: &[String], scroll: usize, frame: &mut Frame<'_>) {
     let area = sheet(page, texts.len() + 1, frame);
     let rows = usize::from(area.height).saturating_sub(1);
     let from = scroll.min(texts.len().saturating_sub(rows));

@@ -16,7 +16,7 @@ use rackside::domain::session::{
     Boldness, Draft, Event, EventId, Experience, Performed, SetRecord, Stamped,
 };
 use rackside::domain::units::{Boot, Civil, Load, Now, Unit};
-use rackside::formats::program_file;
+use rackside::formats::{preview, program_file};
 use rackside::ui::{draw, theme::Look};
 use ratatui::Terminal;
 use ratatui::backend::{Backend, TestBackend};
@@ -259,6 +259,15 @@ impl Script {
                     let material = material(&self.desk, &history, &lifter, self.now.civil);
                     let briefing = material.brief(&wish).expect("a briefing");
                     self.send(Msg::DrawnUp(Box::new(briefing)));
+                }
+                Effect::Preview => {
+                    let history = (*self.model.past).clone();
+                    let (desk, lifter) = (self.desk.clone(), self.lifter.clone());
+                    let material = material(&desk, &history, &lifter, self.now.civil);
+                    let program = desk.program(&lifter.program).expect("a program");
+                    let shown = material.preview(program).expect("a preview");
+                    let text = preview::text(program, &shown, &desk.catalogue);
+                    self.send(Msg::Preview(text.lines().map(str::to_owned).collect()));
                 }
                 Effect::Revise(question) => {
                     let history = (*self.model.past).clone();

@@ -391,6 +391,18 @@ fn a_stop_sign_ends_the_session_and_offers_nothing() {
 
 /// Pain is asked for in every state of the floor.
 #[test]
+fn the_program_is_seen_week_by_week_from_the_briefing() {
+    let script = Script::known()
+        .keys("v")
+        .shows("== Only")
+        .shows("One-arm row");
+    let first = script.screen_of(60, 20);
+    let script = script.keys("<down><down>");
+    assert_ne!(script.screen_of(60, 20), first, "it can be scrolled");
+    script.keys("<esc>").shows("Enter start");
+}
+
+#[test]
 fn pain_after_one_side_keeps_what_was_done() {
     let mut script = floor();
     for _ in 0..3 {

@@ -1,5 +1,6 @@
 //! All that the program can do to the world, on one screen.
 
+use crate::domain::advice::Ahead;
 use crate::domain::history::{Lifter, Prefs};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Draft, Item, Session, Stamped, Whereabouts};
@@ -22,6 +23,15 @@ pub enum Effect {
     },
     /// Work out what the coming set of an item should be now.
     Revise(Box<Question>),
+    /// Work out the odds of a coming set.
+    Foretell {
+        /// In which session, and of which item.
+        question: Box<Question>,
+        /// How many events of the session there were.
+        after: usize,
+        /// Which set.
+        ahead: Ahead,
+    },
     /// Find what can take an item's place here and now.
     FindStandIns {
         /// For what.
@@ -50,6 +60,7 @@ impl Effect {
             }
             Self::DrawUp { .. }
             | Self::Revise(_)
+            | Self::Foretell { .. }
             | Self::FindStandIns { .. }
             | Self::Preview
             | Self::Cue(_)
@@ -59,7 +70,7 @@ impl Effect {
     }
 }
 
-/// What [`Effect::Revise`] asks.
+/// What [`Effect::Revise`] and others ask.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Question {
     /// Which item of the session.

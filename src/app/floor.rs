@@ -5,7 +5,7 @@ use crate::domain::exercise::{Exercise, Sides};
 use crate::domain::gear::{self, Build};
 use crate::domain::program::RestWindow;
 use crate::domain::schedule::SetStack;
-use crate::domain::session::{Asked, Beat, SetKind};
+use crate::domain::session::{Asked, Beat, Rest, SetKind};
 use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
 
 /// The coming set as it should be done now.
@@ -29,8 +29,6 @@ pub struct ComingSet {
     pub feeler: bool,
     /// Whether as many as go well are done, what is asked at the least.
     pub open: bool,
-    /// The odds stated for it.
-    pub odds: Option<Odds>,
 }
 
 /// Where a rest stands.
@@ -91,7 +89,6 @@ impl Floor {
                 .unwrap_or(planned.asked),
             open: planned.open,
             feeler: planned.feeler,
-            odds: item.planned.odds.filter(|_| way.is_none()),
         })
     }
 
@@ -138,6 +135,20 @@ impl Floor {
         let other = last.is_some_and(|set| usize::from(set.record.item) != item);
         let takes = self.plates.as_ref().filter(|_| other).map(SetStack::takes);
         takes.map_or(0, Seconds::get)
+    }
+
+    /// The odds of the coming set, started now.
+    pub fn odds_now(&self, now: Now) -> Option<Odds> {
+        let rested = u32::try_from(self.since_last(now) / 1000).unwrap_or(u32::MAX);
+        Some(self.foretold.as_ref()?.after(rested))
+    }
+
+    /// The odds that were stated for the coming set when it was started, after that rest.
+    pub fn stated(&self, rest: Option<Rest>, now: Now) -> Option<Odds> {
+        match rest {
+            Some(rest) => Some(self.foretold.as_ref()?.after(rest.seconds.get())),
+            None => self.odds_now(now),
+        }
     }
 
     /// The rest as it stands, while there is one: after a set, before the next.

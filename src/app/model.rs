@@ -3,6 +3,7 @@
 use super::floor::ComingSet;
 use super::kept::{Access, Ledger};
 use super::keymap::Mode;
+use crate::domain::advice::{Ahead, Foretold};
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::gear::{Makeable, Place, PlaceId};
 use crate::domain::history::{Ground, History, Lifter, Pace, Prefs};
@@ -240,6 +241,10 @@ pub struct Floor {
     pub plates: Option<SetStack>,
     /// For which set and load they were worked out.
     pub plates_for: Option<(usize, ComingSet)>,
+    /// The odds of the coming set, once they are worked out.
+    pub foretold: Option<Foretold>,
+    /// For which set they were asked, after how many events.
+    pub foretold_for: Option<(usize, Ahead)>,
     /// When sets ended, by the clock that counts suspend.
     pub ends: BTreeMap<EventId, Boot>,
     /// When the session was opened, by the same clock.

@@ -1,7 +1,7 @@
 //! All that can come to the program from outside, on one screen. Each comes with a `Now`.
 
 use super::keymap::Key;
-use crate::domain::advice::Revision;
+use crate::domain::advice::{Ahead, Foretold, Revision};
 use crate::domain::history::Lifter;
 use crate::domain::schedule::Briefing;
 use crate::domain::session::{EventId, PlannedItem, Whereabouts};
@@ -38,6 +38,15 @@ pub enum Msg {
         after: usize,
         /// The answer.
         revision: Option<Revision>,
+    },
+    /// The odds of a coming set; none: nothing is known of them.
+    Foretold {
+        /// How many events of the session there were when it was asked.
+        after: usize,
+        /// Which set.
+        ahead: Ahead,
+        /// The answer.
+        foretold: Option<Foretold>,
     },
     /// What can take an item's place, best first.
     StandIns {

@@ -2,6 +2,7 @@
 
 use super::time_box::TimeBox;
 use super::{Exit, Failure, warn};
+use crate::domain::advice::Beliefs;
 use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::{Briefing, Wish};
 use crate::formats::{json, plain};
@@ -57,6 +58,8 @@ pub fn today(wish: &Wish) -> Result<(Briefing, Loaded), Failure> {
     };
     let lifter: Lifter = lifter.after(&history.choices, now().civil.date());
     let material = material(&loaded.desk, &history, &lifter, now().civil);
+    let beliefs = Beliefs::default();
+    let material = material.believing(&beliefs);
     let briefing = material.brief(wish).map_err(Failure::error)?;
     Ok((briefing, loaded))
 }

@@ -69,8 +69,12 @@ fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) 
         format!("  {}", sets.join(", ")),
     ];
     let fetch = (!briefed.fetch.is_empty()).then(|| format!("  fetch {}", briefed.fetch));
+    let odds = item
+        .odds
+        .map(|odds| format!("  {odds} that every working set makes what is asked"));
     let behind = [format!("  {}", item.reason), format!("  {last}")];
-    first.into_iter().chain(fetch).chain(behind).collect()
+    let lines = first.into_iter().chain(fetch).chain(odds);
+    lines.chain(behind).collect()
 }
 
 /// An exercise of a plan in a line, without loads: "Goblet squat, 3 × 8-12".

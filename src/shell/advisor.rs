@@ -4,7 +4,7 @@ use super::desk::material;
 use crate::app::effect::Question;
 use crate::app::model::Desk;
 use crate::app::msg::Msg;
-use crate::domain::advice::{Context, revise, stand_ins};
+use crate::domain::advice::{Ahead, Beliefs, Context, foretell, revise, stand_ins};
 use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{EventId, Session, Stamped, Whereabouts};
@@ -28,6 +28,15 @@ pub enum Asked {
     Preview,
     /// What the coming set should be now.
     Revise(Box<Question>),
+    /// The odds of a coming set.
+    Foretell {
+        /// In which session, and of which item.
+        question: Box<Question>,
+        /// How many events of the session there were.
+        after: usize,
+        /// Which set.
+        ahead: Ahead,
+    },
     /// What can take an item's place.
     StandIns {
         /// For what.
@@ -49,6 +58,11 @@ impl Asked {
                 item: question.index,
                 after: question.session.sets.len(),
                 revision: None,
+            }),
+            Self::Foretell { after, ahead, .. } => Some(Msg::Foretold {
+                after: *after,
+                ahead: *ahead,
+                foretold: None,
             }),
             Self::StandIns { question, avoid } => Some(Msg::StandIns {
                 item: question.index,
@@ -80,6 +94,8 @@ pub struct Knowledge {
     pub damaged: BTreeSet<EventId>,
     /// The same, told.
     pub history: Arc<History>,
+    /// What is believed of each exercise, as far as it was asked for.
+    pub beliefs: Beliefs,
 }
 
 impl Advisor {
@@ -118,6 +134,19 @@ impl Knowledge {
             Asked::DrawUp { wish, events } => Some(self.draw_up(&wish, events, now)),
             Asked::Preview => Some(self.preview(now)),
             Asked::Revise(question) => Some(self.revise(&question, now)),
+            Asked::Foretell {
+                question,
+                after,
+                ahead,
+            } => {
+                let session = &question.session;
+                let ask = |context: &Context<'_>| foretell(context, session, &ahead);
+                Some(Msg::Foretold {
+                    after,
+                    ahead,
+                    foretold: self.at_place(session, now, ask).flatten(),
+                })
+            }
             Asked::StandIns { question, avoid } => Some(self.stand_ins(&question, avoid, now)),
         }
     }
@@ -145,7 +174,8 @@ impl Knowledge {
             Arc::new(History::with_damaged(events, &self.damaged))
         };
         let lifter = self.lifter.clone().after(&history.choices, now.date());
-        match material(&self.desk, &history, &lifter, now).brief(wish) {
+        let material = material(&self.desk, &history, &lifter, now);
+        match material.believing(&self.beliefs).brief(wish) {
             Ok(briefing) => Msg::DrawnUp(Box::new(briefing)),
             Err(why) => Msg::NotDrawnUp(why),
         }
@@ -160,6 +190,7 @@ impl Knowledge {
     ) -> Option<T> {
         let lifter = self.lifter.clone().after(&self.history.choices, now.date());
         let material = material(&self.desk, &self.history, &lifter, now);
+        let material = material.believing(&self.beliefs);
         let place = material.place(&session.plan.as_ref()?.place).ok()?;
         Some(ask(&material.at(place)))
     }

@@ -119,6 +119,7 @@ pub fn material<'a>(
         history,
         lifter,
         now,
+        beliefs: None,
     }
 }
 

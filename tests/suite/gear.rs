@@ -358,6 +358,7 @@ fn every_suggested_load_at_every_place_is_makeable() {
             history,
             lifter: &lifter,
             now: until,
+            beliefs: None,
         };
         for day in 1..=program.phases[0].days.len() {
             let session = Today {

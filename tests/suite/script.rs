@@ -2,6 +2,7 @@
 
 mod clocks;
 mod keys;
+mod odds;
 mod plates;
 mod storm;
 mod trouble;

@@ -112,6 +112,8 @@ pub(super) fn on_the_floor(
         makeable: Vec::new(),
         plates: None,
         plates_for: None,
+        foretold: None,
+        foretold_for: None,
         ends: BTreeMap::new(),
         opened,
         cued: Cued::Nothing,

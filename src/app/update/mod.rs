@@ -7,6 +7,7 @@ mod draft;
 mod first_run;
 mod floor;
 mod lift;
+mod odds;
 mod overlay;
 mod pain;
 mod plates;
@@ -66,11 +67,17 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
             after,
             revision,
         } => floor::revised(model, item, after, revision),
+        Msg::Foretold {
+            after,
+            ahead,
+            foretold,
+        } => odds::told(model, (after, ahead), foretold),
         Msg::StandIns { item, avoid, found } => overlay::stand_ins(model, item, avoid, found),
         Msg::Preview(lines) => briefing::preview(model, lines),
         Msg::Continued => {}
     }
     plates::settle(model);
+    odds::settle(model, turn);
     signs::give(model, turn);
     if model
         .notice

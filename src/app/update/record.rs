@@ -118,7 +118,7 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
         spare: report.spare,
         rest,
         lifted,
-        odds: coming.odds,
+        odds: floor.stated(rest, turn.now),
         interrupted: report.interrupted,
     };
     let told = super::typing::told(&entry, coming.number, exercise);

@@ -1,8 +1,10 @@
 //! The next load, and why: policies that propose, under guard rails that nothing overrides.
 
+mod beliefs;
 mod between;
 mod double_progression;
 mod first;
+mod foretell;
 mod ladder;
 mod limits;
 mod odds;
@@ -17,6 +19,8 @@ mod stand_in;
 pub mod standalone;
 mod two_for_two;
 
+pub use beliefs::Beliefs;
+pub use foretell::{Ahead, Foretold, foretell};
 pub use ladder::ASSUMED_BODY;
 pub use limits::easier_sets;
 pub use plan::{heaviest, plan_item, plan_slots};
@@ -44,6 +48,8 @@ pub struct Context<'a> {
     pub lifter: &'a Lifter,
     /// When.
     pub now: Civil,
+    /// What is believed of each exercise; without it no odds are stated.
+    pub beliefs: Option<&'a Beliefs>,
 }
 
 /// Where in a program and a session an exercise stands.

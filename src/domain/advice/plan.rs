@@ -1,6 +1,8 @@
 //! From a program's slot to the sets of today.
 
+use super::beliefs::Done;
 use super::limits::{Limits, too_heavy_to_return};
+use super::odds::Choice;
 use super::proposal::{Proposal, asked_of};
 use super::situation::Situation;
 use super::stand_in::{slot_of, stand_in};
@@ -8,7 +10,7 @@ use super::{Context, Frame, Unplannable, double_progression, first, ramp, two_fo
 use crate::domain::exercise::{Exercise, Pattern, Role};
 use crate::domain::program::{Ask, Policy, Slot};
 use crate::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
-use crate::domain::units::{Load, Reps, Spare};
+use crate::domain::units::{Load, Odds, Reps, Spare};
 
 /// The sets of a slot today, with the reason; where it cannot be done here, or hurt twice, those
 /// of its best stand-in.
@@ -83,7 +85,31 @@ pub fn own(
         exercise: exercise.name.clone(),
         lacks: "no load for it".to_owned(),
     })?;
-    Ok(assemble(&at, proposal))
+    let mut item = assemble(&at, proposal);
+    item.odds = odds_of(ctx, &at, &item);
+    Ok(item)
+}
+
+/// The odds of an exercise as it is planned: every working set reaches what is asked. None where
+/// its load is still felt for, its sets differ, or the belief says nothing of such work.
+fn odds_of(ctx: &Context<'_>, at: &Situation<'_>, item: &PlannedItem) -> Option<Odds> {
+    let working = || item.sets.iter().filter(|set| set.kind == SetKind::Working);
+    let first = working().next()?;
+    let alike = working().all(|set| set.load == first.load && set.asked == first.asked);
+    if first.feeler || !alike || at.holds() {
+        return None;
+    }
+    let day = ctx.day(at.exercise, &Done::default())?;
+    let mind = day.mind();
+    let choice = Choice {
+        at,
+        mind: &mind,
+        sets: u32::try_from(working().count()).unwrap_or(u32::MAX),
+        spare: None,
+        above_range: true,
+    };
+    let (_, _, odds) = choice.stated(first.load, first.asked.count())?;
+    Some(Odds::nearest(odds))
 }
 
 fn withdrawn(at: &Situation<'_>) -> Option<String> {

@@ -3,7 +3,7 @@
 use super::{
     Boxed, Plates, Saving, SetStack, Stacks, Today, in_turn, others, savings, today, whole,
 };
-use crate::domain::advice::{Context, Frame, plan_slots};
+use crate::domain::advice::{Beliefs, Context, Frame, plan_slots};
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Build, Makeable, Place, PlaceId, at};
 use crate::domain::history::{History, Lifter, Outing, Pace};
@@ -71,6 +71,8 @@ pub struct Material<'a> {
     pub lifter: &'a Lifter,
     /// When.
     pub now: Civil,
+    /// What is believed of each exercise; without it no odds are stated.
+    pub beliefs: Option<&'a Beliefs>,
 }
 
 impl Briefing {
@@ -89,6 +91,16 @@ impl<'a> Material<'a> {
             history: self.history,
             lifter: self.lifter,
             now: self.now,
+            beliefs: self.beliefs,
+        }
+    }
+
+    /// The same with beliefs that are kept between questions.
+    #[must_use]
+    pub const fn believing(self, beliefs: &'a Beliefs) -> Self {
+        Self {
+            beliefs: Some(beliefs),
+            ..self
         }
     }
 

@@ -52,6 +52,8 @@ pub fn standing(model: &Model, now: Now) -> Vec<String> {
             Beat::Resting => {
                 let rest = floor.rest(now);
                 lines.extend(rest.map(|rest| format!("rest: {}", gauge::told(rest))));
+                let coming = floor.coming_set();
+                lines.extend(coming.and_then(|coming| floor::odds(floor, coming, now)));
             }
         }
     }
@@ -103,10 +105,12 @@ fn today(model: &Model, screen: &BriefingScreen) -> Vec<String> {
     let items = plan.items.iter().zip(&screen.briefing.items);
     lines.extend(numbered(items.map(|(item, briefed)| {
         let parts = [
-            briefing::what(item, &model.desk),
-            briefing::last(briefed),
-            briefing::why(item, briefed),
+            Some(briefing::what(item, &model.desk)),
+            Some(briefing::last(briefed)),
+            briefing::odds(item),
+            Some(briefing::why(item, briefed)),
         ];
+        let parts: Vec<String> = parts.into_iter().flatten().collect();
         parts.join("; ")
     })));
     if let Some(mark) = model.mark {

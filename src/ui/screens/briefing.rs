@@ -153,7 +153,11 @@ fn exercise(
     let work = work(item, &page.model.desk);
     put(buf, area, (31, y), (&work, theme, Role::Strong));
     let rest = format!("rest {}-{}", item.rest.opens, item.rest.closes);
-    put(buf, area, (3, y + 1), (&last(briefed), theme, Role::Text));
+    let both = odds(item).map(|odds| format!("{odds}, {rest}"));
+    let last = last(briefed);
+    let fits = |text: &String| last.width() + text.width() + 5 < usize::from(area.width);
+    let rest = both.filter(fits).unwrap_or(rest);
+    put(buf, area, (3, y + 1), (&last, theme, Role::Text));
     put_right(buf, area, y + 1, (&rest, theme, Role::Quiet));
     let text = why(item, briefed);
     let tall = area.height >= TALL;
@@ -199,6 +203,11 @@ pub fn last(briefed: &BriefedItem) -> String {
         Some(outing) => format!("last {}", told::outing(outing)),
         None => "not done before".to_owned(),
     }
+}
+
+/// The odds that every working set of an exercise reaches what is asked, where they are stated.
+pub fn odds(item: &PlannedItem) -> Option<String> {
+    item.odds.map(|odds| format!("{odds} for all sets"))
 }
 
 /// With what an exercise is done, and why like this.

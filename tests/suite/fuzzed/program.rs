@@ -46,6 +46,7 @@ pub fn brief(programs: &[Program], places: &[Place], place: &str) {
         history: &history,
         lifter: &lifter,
         now,
+        beliefs: None,
     };
     let briefing = material.brief(&Wish::default()).expect("a briefing");
     printable(&plain::brief(&briefing, &CATALOGUE, now));

@@ -7,7 +7,7 @@ use rackside::app::keymap::Key;
 use rackside::app::model::{Desk, Model, Screen};
 use rackside::app::msg::Msg;
 use rackside::app::update::{begin, deadline, update};
-use rackside::domain::advice::{revise, stand_ins};
+use rackside::domain::advice::{Beliefs, foretell, revise, stand_ins};
 use rackside::domain::gear::{Place, PlaceId};
 use rackside::domain::history::{History, Lifter, Prefs};
 use rackside::domain::program::ProgramId;
@@ -22,6 +22,7 @@ use ratatui::Terminal;
 use ratatui::backend::{Backend, TestBackend};
 use ratatui::layout::Position;
 use std::collections::BTreeSet;
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// A program small enough to be seen whole: reps, each side, a hold.
@@ -53,6 +54,7 @@ pub struct Script {
     /// Whether the disk takes what is written.
     pub disk: bool,
     runs: u32,
+    beliefs: Rc<Beliefs>,
 }
 
 impl Script {
@@ -112,6 +114,7 @@ impl Script {
             cues: Vec::new(),
             quit: false,
             draft: None,
+            beliefs: Rc::default(),
             disk: true,
             runs: 0,
         };
@@ -257,7 +260,8 @@ impl Script {
                         .clone()
                         .after(&history.choices, self.now.civil.date());
                     let material = material(&self.desk, &history, &lifter, self.now.civil);
-                    let briefing = material.brief(&wish).expect("a briefing");
+                    let briefing = material.believing(&self.beliefs).brief(&wish);
+                    let briefing = briefing.expect("a briefing");
                     self.send(Msg::DrawnUp(Box::new(briefing)));
                 }
                 Effect::Preview => {
@@ -282,6 +286,25 @@ impl Script {
                         item: question.index,
                         after,
                         revision,
+                    });
+                }
+                Effect::Foretell {
+                    question,
+                    after,
+                    ahead,
+                } => {
+                    let desk = self.desk.clone();
+                    let past = self.model.past.clone();
+                    let lifter = self.lifter.clone();
+                    let material = material(&desk, &past, &lifter, self.now.civil);
+                    let material = material.believing(&self.beliefs);
+                    let id = &question.session.plan.as_ref().expect("a plan").place;
+                    let context = material.at(material.place(id).expect("a place"));
+                    let foretold = foretell(&context, &question.session, &ahead);
+                    self.send(Msg::Foretold {
+                        after,
+                        ahead,
+                        foretold,
                     });
                 }
                 Effect::FindStandIns { question, avoid } => {
@@ -428,6 +451,7 @@ fn material<'a>(
         history,
         lifter,
         now,
+        beliefs: None,
     }
 }
 

@@ -81,6 +81,7 @@ impl Training {
             history,
             lifter: &self.lifter,
             now: self.now,
+            beliefs: None,
         }
     }
 

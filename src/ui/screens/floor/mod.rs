@@ -4,7 +4,7 @@ mod plan;
 mod room;
 mod words;
 
-pub use words::{FEELER, cues, gear, heading, is_new, last_time, learned, saving};
+pub use words::{FEELER, cues, gear, heading, is_new, last_time, learned, odds, saving};
 
 use super::{Page, footer, saved, told, typed};
 use crate::app::floor::{ComingSet, RestView, Stage};
@@ -26,6 +26,11 @@ pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
         title(page, floor, coming, (frame, room.title));
         centre(page, floor, coming, (frame, &room));
         line_of_rest(page, floor, (frame, &room));
+        if floor.beat == Beat::Resting && floor.session.paused.is_none() {
+            let text = odds(floor, coming, page.now).unwrap_or_default();
+            let (buf, area) = (frame.buffer_mut(), room.odds);
+            put(buf, area, (0, 0), (&text, page.theme, Role::Strong));
+        }
         let beside = room.beside.unwrap_or_default();
         let fits = |(text, _): &(String, Role)| text.width() <= usize::from(beside.width);
         let (facts, long): (Lines, Lines) = facts(floor, coming).into_iter().partition(fits);

@@ -29,6 +29,8 @@ pub struct Room {
     pub beside: Option<Rect>,
     /// The rest window.
     pub gauge: Rect,
+    /// The odds of the coming set.
+    pub odds: Rect,
     /// Why, and how.
     pub words: Rect,
     /// The session's plan, on a wide screen.
@@ -75,6 +77,7 @@ impl Room {
             height,
             beside,
             gauge: rect(1, gauge, (left, gauge + 1)),
+            odds: rect(1, gauge + 1, (left, gauge + 2)),
             words: rect(1, words, (left, end)),
             plan,
         }

@@ -6,7 +6,7 @@ use crate::app::model::{Desk, Floor, Model};
 use crate::domain::exercise::Sides;
 use crate::domain::gear::Build;
 use crate::domain::session::{Asked, Session, SetKind};
-use crate::domain::units::Load;
+use crate::domain::units::{Load, Now};
 use crate::domain::words;
 
 /// An exercise done fewer times than this has its cues shown unasked.
@@ -116,6 +116,26 @@ pub fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
         .into_iter()
         .chain(moved.map(|set| set.change.clone()))
         .collect()
+}
+
+/// The odds of the coming set, started now, and how long to rest for it.
+pub fn odds(floor: &Floor, coming: ComingSet, now: Now) -> Option<String> {
+    let foretold = floor.foretold.as_ref()?;
+    let stated = floor.odds_now(now)?;
+    let asked = coming.asked;
+    let Some(rest) = floor.rest(now) else {
+        let all = foretold.exercise;
+        return Some(format!("{stated} for {asked}, {all} for all sets to come"));
+    };
+    let told = format!("{stated} for {asked} if you start now");
+    Some(match (foretold.enough, foretold.lighter) {
+        (Some(enough), _) if rest.elapsed < enough.millis() => {
+            format!("{told}, better from {enough}")
+        }
+        (Some(_), _) => told,
+        (None, Some((lighter, odds))) => format!("{told}, {lighter}: {odds} at the close"),
+        (None, None) => format!("{told}, hard even at the close"),
+    })
 }
 
 /// What was learned in this session, where something was.

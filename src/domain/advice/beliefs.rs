@@ -1,0 +1,288 @@
+//! What is believed of each exercise, folded from the journal and kept between questions.
+
+use super::Context;
+use super::ladder::Ladder;
+use super::odds::Mind;
+use super::past::least;
+use crate::domain::exercise::{Exercise, ExerciseId, Sides};
+use crate::domain::history::Outing;
+use crate::domain::program::{Ask, RestWindow};
+use crate::domain::session::{Boldness, Ended, Experience, Performed, SetKind};
+use crate::domain::strength::belief::{
+    Ending, Learning, Noise, SetSeen, Start, Today, Track, USUAL_SPREAD,
+};
+use crate::domain::units::Civil;
+use chrono::Datelike;
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// The most sessions of an exercise that a belief is folded from.
+const SESSIONS: usize = 150;
+/// The first of them moves so many at once, so that a session more mostly adds one.
+const AT_ONCE: usize = 50;
+/// Rest before a set of which nothing is known, in seconds.
+const USUAL_REST: f64 = 120.0;
+/// The longest rest that a clock is believed, in seconds.
+const LONGEST_REST: f64 = 3600.0;
+/// Seconds of a rep, and share of the e1RM that it costs, in the first look at a lifter.
+const REP_SECONDS: f64 = 3.0;
+const REP_COST: f64 = 0.036;
+/// Reps in reserve that a first load is taken to leave.
+const FIRST_SPARE: f64 = 2.0;
+
+/// Beliefs as far as they were folded, by exercise: a question after a set costs that set alone.
+#[derive(Debug, Default)]
+pub struct Beliefs {
+    known: RefCell<BTreeMap<ExerciseId, Arc<Folded>>>,
+}
+
+/// A session as evidence.
+#[derive(Clone, PartialEq, Debug)]
+struct Seen {
+    day: i64,
+    sets: Vec<SetSeen>,
+}
+
+/// What was folded of one exercise.
+#[derive(Clone, Debug)]
+struct Folded {
+    learning: Learning,
+    sessions: Vec<Seen>,
+    track: Track,
+    noise: Noise,
+}
+
+/// What is believed of one exercise on a day, after the sets done so far.
+#[derive(Clone, Debug)]
+pub struct Day {
+    today: Today,
+    earlier: Option<Today>,
+    noise: Noise,
+    sessions: u32,
+    boldness: Boldness,
+}
+
+impl Day {
+    /// The same, ready for questions.
+    pub fn mind(&self) -> Mind<'_> {
+        Mind {
+            forecast: self.today.forecast(),
+            earlier: self.earlier.as_ref().map(Today::forecast),
+            noise: &self.noise,
+            sessions: self.sessions,
+            boldness: self.boldness,
+        }
+    }
+}
+
+/// Sets of an exercise in one session, and what was asked of them.
+struct Work<'a> {
+    at: Civil,
+    deload: bool,
+    ask: Option<Ask>,
+    rest: Option<RestWindow>,
+    sets: Vec<&'a Performed>,
+}
+
+impl<'a> Work<'a> {
+    fn of(outing: &'a Outing) -> Self {
+        Self {
+            at: outing.at,
+            deload: outing.deload,
+            ask: outing.ask,
+            rest: outing.rest,
+            sets: outing.sets.iter().collect(),
+        }
+    }
+
+    /// The sets as evidence; none where they are no reps with a mass.
+    fn seen(&self, exercise: &Exercise, ladder: &Ladder) -> Option<Seen> {
+        let mut sets = Vec::with_capacity(self.sets.len());
+        let mut before = None;
+        for set in &self.sets {
+            let record = &set.record;
+            if record.done.is_hold() {
+                return None;
+            }
+            let asked = record.asked.count();
+            let none_spare = record.spare.is_none_or(|spare| spare.get() == 0);
+            let failed = record.ended == Ended::Short && none_spare;
+            sets.push(SetSeen {
+                load: ladder.moved(record.load)?,
+                reps: record.done.deciding(),
+                asked,
+                least: self.ask.map_or(asked, least).min(asked),
+                ending: if failed {
+                    Ending::Failed
+                } else {
+                    Ending::Stopped {
+                        spare: record.spare.map(|spare| f64::from(spare.get())),
+                    }
+                },
+                rest: self.rest_before(exercise, before, set),
+                evidence: !self.deload && record.kind != SetKind::Ramp,
+            });
+            before = Some(*set);
+        }
+        let day = i64::from(self.at.date().num_days_from_ce());
+        (!sets.is_empty()).then_some(Seen { day, sets })
+    }
+
+    /// Seconds from the set of this exercise before to this one: the other exercises of a group
+    /// are rest for it.
+    fn rest_before(&self, exercise: &Exercise, before: Option<&Performed>, set: &Performed) -> f64 {
+        let record = &set.record;
+        let planned = self.rest.map_or(USUAL_REST, |rest| {
+            f64::from(u32::midpoint(rest.opens.get(), rest.closes.get()))
+        });
+        let told = record.rest.map(|rest| f64::from(rest.seconds.get()));
+        let told = told.unwrap_or(planned);
+        let sides = match exercise.sides {
+            Sides::Both => 1.0,
+            Sides::Each | Sides::Alternating => 2.0,
+        };
+        let reps = f64::from(record.done.deciding()) * REP_SECONDS * sides;
+        let lifted = record.lifted.map_or(reps, |s| f64::from(s.get()));
+        let gap = before.map_or(0.0, |before| set.at.since(before.at) as f64 / 1000.0) - lifted;
+        if gap > told && gap < LONGEST_REST {
+            gap
+        } else {
+            told
+        }
+    }
+}
+
+impl Folded {
+    fn new(first: &SetSeen, learning: Learning) -> Self {
+        // Nothing is copied from a table of what people lift: the first working load is a first
+        // look at this lifter, and no more than that.
+        let reps = f64::from(first.least) - 1.0 + FIRST_SPARE;
+        let start = Start {
+            expected: first.load * (1.0 + REP_COST * reps),
+            spread: USUAL_SPREAD,
+            guess: None,
+            learning,
+        };
+        Self {
+            learning,
+            sessions: Vec::new(),
+            track: Track::new(start),
+            noise: Noise::default(),
+        }
+    }
+
+    fn take(&mut self, session: Seen) {
+        self.track.take(session.day, &session.sets, &mut self.noise);
+        self.sessions.push(session);
+    }
+}
+
+impl Beliefs {
+    /// The belief from these sessions, oldest first: what is kept of a beginning of them is used.
+    fn folded(
+        &self,
+        id: &ExerciseId,
+        sessions: &[Seen],
+        learning: Learning,
+    ) -> Option<Arc<Folded>> {
+        let kept = self.known.borrow().get(id).cloned();
+        let leads =
+            |kept: &Arc<Folded>| kept.learning == learning && sessions.starts_with(&kept.sessions);
+        let mut folded = match kept.filter(leads) {
+            Some(kept) if kept.sessions.len() == sessions.len() => return Some(kept),
+            Some(kept) => (*kept).clone(),
+            None => Folded::new(first_work(sessions)?, learning),
+        };
+        for session in sessions.get(folded.sessions.len()..)? {
+            folded.take(session.clone());
+        }
+        let folded = Arc::new(folded);
+        self.known.borrow_mut().insert(id.clone(), folded.clone());
+        Some(folded)
+    }
+}
+
+fn first_work(sessions: &[Seen]) -> Option<&SetSeen> {
+    let mut sets = sessions.iter().flat_map(|session| &session.sets);
+    sets.clone().find(|set| set.evidence).or(sets.next())
+}
+
+/// From where on sessions count, of so many: the boundary moves seldom.
+const fn boundary(sessions: usize) -> usize {
+    sessions.saturating_sub(SESSIONS).div_ceil(AT_ONCE) * AT_ONCE
+}
+
+const fn learning(experience: Experience) -> Learning {
+    match experience {
+        Experience::Novice => Learning::Novice,
+        Experience::Intermediate => Learning::Trained,
+        Experience::Returning => Learning::Returning,
+    }
+}
+
+impl Context<'_> {
+    /// What is believed of an exercise now, after these sets of today; none where nothing is kept
+    /// of beliefs, the exercise was never done, or its work is not reps with a mass.
+    pub(super) fn day(&self, exercise: &Exercise, done: &Done<'_>) -> Option<Day> {
+        let beliefs = self.beliefs?;
+        let ladder = Ladder::new(exercise, self.lifter.body_weight, &[]);
+        let open = self.history.open_session().map(|session| &session.id);
+        let outings = self.history.outings(&exercise.id).iter();
+        let before = outings.filter(|outing| Some(&outing.session) != open);
+        let sessions: Vec<Seen> = before
+            .filter_map(|outing| Work::of(outing).seen(exercise, &ladder))
+            .collect();
+        let sessions = sessions.get(boundary(sessions.len())..)?;
+        let today = done.work(self.now).seen(exercise, &ladder);
+        let learning = learning(self.lifter.experience);
+        let folded = match &today {
+            _ if !sessions.is_empty() => beliefs.folded(&exercise.id, sessions, learning)?,
+            Some(today) => {
+                let first = first_work(std::slice::from_ref(today))?;
+                Arc::new(Folded::new(first, learning))
+            }
+            None => return None,
+        };
+        let day = i64::from(self.now.date().num_days_from_ce());
+        let mut noise = folded.noise.clone();
+        let mut now = folded.track.begin(day, &noise);
+        let earlier = folded.track.begin_without_last(day, &noise);
+        for set in today.iter().flat_map(|today| &today.sets) {
+            let chances = now.observe(set);
+            noise.learn_set(set, chances);
+        }
+        Some(Day {
+            today: now,
+            earlier,
+            noise,
+            sessions: folded.track.sessions(),
+            boldness: self.lifter.boldness,
+        })
+    }
+}
+
+/// Sets of an exercise that were done today.
+#[derive(Clone, Copy, Default)]
+pub struct Done<'a> {
+    /// The sets, in order.
+    pub sets: &'a [&'a Performed],
+    /// What was asked of them.
+    pub ask: Option<Ask>,
+    /// The rest between them.
+    pub rest: Option<RestWindow>,
+    /// Whether it is deload work.
+    pub deload: bool,
+}
+
+impl<'a> Done<'a> {
+    fn work(&self, at: Civil) -> Work<'a> {
+        Work {
+            at,
+            deload: self.deload,
+            ask: self.ask,
+            rest: self.rest,
+            sets: self.sets.to_vec(),
+        }
+    }
+}

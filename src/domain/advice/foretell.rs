@@ -1,0 +1,153 @@
+//! The odds of what comes next on the floor: of the next set at any second of the rest, of all
+//! sets still to come, and how long to rest.
+
+use super::beliefs::Done;
+use super::odds::{Choice, Mind};
+use super::situation::Situation;
+use super::stand_in::slot_of;
+use super::{Context, Frame};
+use crate::domain::program::RestWindow;
+use crate::domain::session::{Asked, Performed, Session, SetKind};
+use crate::domain::strength::belief::Asks;
+use crate::domain::units::{Load, Odds, Seconds};
+
+/// Seconds between two odds of the table.
+const STEP: u32 = 5;
+/// Seconds after the window's close that the table goes on for.
+const BEYOND: u32 = 120;
+/// The longest rest in the table.
+const LONGEST: u32 = 1200;
+
+/// A set that is to come.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Ahead {
+    /// Which item of the session.
+    pub item: usize,
+    /// With what.
+    pub load: Load,
+    /// How much.
+    pub asked: Asked,
+    /// How many working sets of the item are still to come, it among them.
+    pub sets: u32,
+    /// The rest before it, since the last set of the session.
+    pub window: RestWindow,
+}
+
+/// What the odds are.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Foretold {
+    /// Odds of the next set, started after so many steps of five seconds of rest.
+    next: Vec<Odds>,
+    /// Odds of the exercise: every working set still to come reaches what is asked of this one,
+    /// with the usual rests.
+    pub exercise: Odds,
+    /// The shortest rest inside the window after which the next set is likely enough; none where
+    /// none is.
+    pub enough: Option<Seconds>,
+    /// Where none is: the next lighter load, and its odds at the window's close.
+    pub lighter: Option<(Load, Odds)>,
+}
+
+impl Foretold {
+    /// The odds of the next set, started after a rest of so many seconds.
+    pub fn after(&self, seconds: u32) -> Odds {
+        let place = (seconds / STEP) as usize;
+        let last = self.next.last().copied().unwrap_or(Odds::nearest(0.0));
+        let from = self.next.get(place).copied().unwrap_or(last).chance();
+        let to = self.next.get(place + 1).copied().unwrap_or(last).chance();
+        let share = f64::from(seconds % STEP) / f64::from(STEP);
+        Odds::nearest(from + (to - from) * share)
+    }
+}
+
+/// What the odds of a working set to come are; none where the belief says nothing of such work.
+pub fn foretell(ctx: &Context<'_>, session: &Session, ahead: &Ahead) -> Option<Foretold> {
+    let item = session.items.get(ahead.item)?;
+    let exercise = ctx.catalogue.get(&item.planned.exercise)?;
+    let Asked::Reps(asked) = ahead.asked else {
+        return None;
+    };
+    let records = session.records(ahead.item).filter(|set| !set.damaged);
+    let sets: Vec<&Performed> = records
+        .filter(|set| set.record.exercise == exercise.id)
+        .collect();
+    let done = Done {
+        sets: &sets,
+        ask: Some(item.planned.ask),
+        rest: Some(item.planned.rest),
+        deload: item.planned.deload,
+    };
+    let worked = sets.iter().any(|set| set.record.kind != SetKind::Ramp);
+    let day = ctx.day(exercise, &done)?;
+    let mind = day.mind();
+    if mind.sessions == 0 && !worked {
+        return None;
+    }
+    let slot = slot_of(&item.planned);
+    let at = Situation::new(ctx, exercise, &slot, Frame::default());
+    // Sets of other exercises since the last one of this are rest for it.
+    let aside = sets.last().map_or(0, |own| session.last_at().since(own.at));
+    let next = Next {
+        at: &at,
+        mind: &mind,
+        asked: asked.get(),
+        aside: aside.max(0) as f64 / 1000.0,
+    };
+    next.foretold(ahead)
+}
+
+/// The set that comes next.
+struct Next<'a> {
+    at: &'a Situation<'a>,
+    mind: &'a Mind<'a>,
+    asked: u32,
+    aside: f64,
+}
+
+impl Next<'_> {
+    fn choice(&self, sets: u32) -> Choice<'_> {
+        Choice {
+            at: self.at,
+            mind: self.mind,
+            sets,
+            spare: None,
+            above_range: true,
+        }
+    }
+
+    /// The chance of one set after a rest of so many seconds.
+    fn chance(&self, load: Load, rest: u32) -> Option<f64> {
+        let one = self.choice(1);
+        let mut set = one.ahead(load, self.asked, self.asked)?;
+        set.rest = f64::from(rest) + self.aside;
+        let spared = self.mind.noise.spared(Asks::Minimum, 1);
+        Some(self.mind.forecast.makes(&set) * spared)
+    }
+
+    fn foretold(&self, ahead: &Ahead) -> Option<Foretold> {
+        let (opens, closes) = (ahead.window.opens.get(), ahead.window.closes.get());
+        let last = (closes.saturating_add(BEYOND)).min(LONGEST) / STEP;
+        let chances: Option<Vec<f64>> = (0..=last)
+            .map(|step| self.chance(ahead.load, step * STEP))
+            .collect();
+        let all = self.choice(ahead.sets.max(1));
+        let (_, _, exercise) = all.stated(ahead.load, self.asked)?;
+        let mut foretold = Foretold {
+            next: chances?.into_iter().map(Odds::nearest).collect(),
+            exercise: Odds::nearest(exercise),
+            enough: None,
+            lighter: None,
+        };
+        let likely = Odds::nearest(all.bold());
+        let mut window = (opens..=closes).step_by(STEP as usize).chain([closes]);
+        let enough = window.find(|rest| foretold.after(*rest) >= likely);
+        foretold.enough = enough.map(Seconds::clamped);
+        if enough.is_none()
+            && let Some(load) = self.at.ladder.down(ahead.load)
+        {
+            let odds = self.chance(load, closes)?;
+            foretold.lighter = Some((load, Odds::nearest(odds)));
+        }
+        Some(foretold)
+    }
+}

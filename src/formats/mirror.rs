@@ -29,7 +29,7 @@ use crate::domain::units::Unit;
 
 mirror!(WireKind of SetKind { Ramp, Working, BackOff });
 mirror!(WireEnded of Ended { AsAsked, Short, OnPurpose, Interrupted });
-mirror!(WirePolicy of Policy { DoubleProgression, TwoForTwo });
+mirror!(WirePolicy of Policy { ByOdds, DoubleProgression, TwoForTwo });
 mirror!(WireExperience of Experience { Novice, Intermediate, Returning });
 mirror!(WireBoldness of Boldness { Bold, Steady, Cautious });
 mirror!(WireJoint of Joint {

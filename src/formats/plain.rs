@@ -5,7 +5,7 @@ use crate::domain::exercise::{Catalogue, Sides};
 use crate::domain::gear::{Fits, Fixture, Place};
 use crate::domain::schedule::{BriefedItem, Briefing};
 use crate::domain::session::{Done, Performed, PlannedItem, SetKind};
-use crate::domain::units::Civil;
+use crate::domain::units::{Civil, Odds};
 use crate::domain::words;
 
 /// Today's session in lines.
@@ -69,8 +69,10 @@ fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) 
         format!("  {}", sets.join(", ")),
     ];
     let fetch = (!briefed.fetch.is_empty()).then(|| format!("  fetch {}", briefed.fetch));
+    let untold = |odds: &Odds| !item.reason.contains(&odds.to_string());
     let odds = item
         .odds
+        .filter(untold)
         .map(|odds| format!("  {odds} that every working set makes what is asked"));
     let behind = [format!("  {}", item.reason), format!("  {last}")];
     let lines = first.into_iter().chain(fetch).chain(odds);

@@ -1,6 +1,7 @@
 //! `rackside program preview`: a program week by week.
 
 use super::super::{Exit, Failure, warn};
+use crate::domain::advice::Beliefs;
 use crate::domain::diagnostic::neutral;
 use crate::domain::history::{History, Lifter};
 use crate::domain::program::{Program, ProgramId};
@@ -42,7 +43,9 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
         None => lifter.program.as_str(),
     };
     let program = find(&loaded, name)?;
+    let beliefs = Beliefs::default();
     let material = material(&loaded.desk, &history, &lifter, now().civil);
+    let material = material.believing(&beliefs);
     let shown = material.preview(&program).map_err(Failure::error)?;
     let catalogue = &loaded.desk.catalogue;
     if arguments.json {

@@ -2,7 +2,7 @@
 
 use super::beliefs::Done;
 use super::limits::{Limits, too_heavy_to_return};
-use super::odds::Choice;
+use super::odds::{self, Choice};
 use super::proposal::{Proposal, asked_of};
 use super::situation::Situation;
 use super::stand_in::{slot_of, stand_in};
@@ -131,11 +131,30 @@ fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
             double_progression::plain(at, instead.load, at.least(), instead.why.clone())
         }
         None => match at.slot.policy {
+            Policy::ByOdds => by_odds(ctx, at, &limits)
+                .unwrap_or_else(|| double_progression::propose(at, &limits, anchor)),
             Policy::DoubleProgression => double_progression::propose(at, &limits, anchor),
             Policy::TwoForTwo => two_for_two::propose(at, &limits, anchor),
         },
     };
     Some(limits.hold(proposal))
+}
+
+/// What the odds propose; none of holds, of bands and of totals, and where nothing is believed.
+fn by_odds(ctx: &Context<'_>, at: &Situation<'_>, limits: &Limits) -> Option<Proposal> {
+    if at.holds() || at.slot.details.total.is_some() {
+        return None;
+    }
+    let day = ctx.day(at.exercise, &Done::default())?;
+    let mind = day.mind();
+    let choice = Choice {
+        at,
+        mind: &mind,
+        sets: u32::from(at.slot.sets.min(limits.sets)),
+        spare: limits.spare,
+        above_range: true,
+    };
+    odds::propose(&choice, Some(limits), at.anchor())
 }
 
 fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {

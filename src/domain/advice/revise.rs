@@ -1,8 +1,11 @@
 //! What the coming sets should be, after what was really done.
 
+use super::beliefs::Done;
+use super::between::{Between, between};
 use super::first::{FEELER_SPARE, feeler_rise, next_feeler};
 use super::ladder::{Ladder, is_above};
 use super::limits::Limits;
+use super::odds::Choice;
 use super::past::{least, misses};
 use super::proposal::asked_of;
 use super::reach::lighter_of;
@@ -10,8 +13,9 @@ use super::situation::Situation;
 use super::stand_in::slot_of;
 use super::{Context, Frame, Revision};
 use crate::domain::exercise::Exercise;
-use crate::domain::session::{Ended, Item, PlannedSet, Session, SetKind, SetRecord};
-use crate::domain::units::{Load, Spare};
+use crate::domain::program::Policy;
+use crate::domain::session::{Ended, Item, Performed, PlannedSet, Session, SetKind, SetRecord};
+use crate::domain::units::{Load, Odds, Spare};
 
 /// Sets that may feel for an unknown load in all, working sets among them.
 const MOST_FEELERS: usize = 4;
@@ -26,10 +30,8 @@ const RISE: f64 = 1.10;
 
 /// What the coming set of an item should be now, where that is not what was planned.
 pub fn revise(ctx: &Context<'_>, session: &Session, item: usize) -> Option<Revision> {
-    let records = session
-        .records(item)
-        .filter(|set| !set.damaged)
-        .map(|set| &set.record);
+    let performed: Vec<&Performed> = session.records(item).filter(|set| !set.damaged).collect();
+    let records = performed.iter().map(|set| &set.record);
     let item = session.items.get(item)?;
     let exercise = ctx.catalogue.get(&item.planned.exercise)?;
     let coming = item.to_come().next()?;
@@ -49,8 +51,15 @@ pub fn revise(ctx: &Context<'_>, session: &Session, item: usize) -> Option<Revis
         last: done.last()?,
         done: &done,
     };
-    let (load, say) = today.load();
-    let (asked, reps_say) = today.asked(load);
+    let by_odds = match item.planned.policy {
+        Policy::ByOdds => today.by_odds(&performed),
+        Policy::DoubleProgression | Policy::TwoForTwo => None,
+    };
+    let (load, asked, say, reps_say) = by_odds.unwrap_or_else(|| {
+        let (load, say) = today.load();
+        let (asked, reps_say) = today.asked(load);
+        (load, asked, say, reps_say)
+    });
     let asked = asked_of(item.planned.ask, asked);
     let as_planned = load == coming.load && asked == coming.asked;
     (!as_planned).then_some(Revision {
@@ -92,6 +101,9 @@ fn back_off(
         say,
     })
 }
+
+/// Load, count, and why each of them changes.
+type ByOdds = (Load, u32, Option<String>, Option<String>);
 
 /// An exercise in the middle of its sets.
 struct Today<'a> {
@@ -150,6 +162,70 @@ impl Today<'_> {
             return (load, Some(format!("{told}: take the full rest, same load")));
         }
         (lighter, Some(format!("{told}: {lighter} next")))
+    }
+
+    /// The same by odds; none while the load is felt for, in deload work, and where nothing is
+    /// believed.
+    fn by_odds(&self, performed: &[&Performed]) -> Option<ByOdds> {
+        let planned = &self.item.planned;
+        let total = planned.details.total.is_some();
+        if self.feels() || planned.deload || total || planned.sets.iter().any(|set| set.feeler) {
+            return None;
+        }
+        let own = performed
+            .iter()
+            .filter(|set| set.record.exercise == self.exercise.id);
+        let done = Done {
+            sets: &own.copied().collect::<Vec<_>>(),
+            ask: Some(planned.ask),
+            rest: Some(planned.rest),
+            deload: false,
+        };
+        let day = self.ctx.day(self.exercise, &done)?;
+        let (mind, slot) = (day.mind(), slot_of(planned));
+        let at = Situation::new(self.ctx, self.exercise, &slot, Frame::default());
+        let anchor = at.anchor().filter(|_| !at.holds())?;
+        let limits = Limits::of(&at, anchor);
+        let to_come = self.item.to_come();
+        let sets = to_come.filter(|set| set.kind == SetKind::Working).count();
+        let choice = Choice {
+            at: &at,
+            mind: &mind,
+            sets: u32::try_from(sets).unwrap_or(u32::MAX),
+            spare: planned.spare.map(Spare::get),
+            above_range: limits.instead.is_none(),
+        };
+        let (load, say) = between(&choice, &self.between(&limits)?);
+        if load != self.coming.load {
+            return Some((load, choice.reps(load), say, None));
+        }
+        let (wanted, asked) = (self.coming.asked.count(), choice.reps(load));
+        let (_, _, odds) = choice.stated(load, wanted)?;
+        let odds = Odds::nearest(odds);
+        let fewer = (asked < wanted).then(|| format!("{odds} for {wanted} by now: {asked} next"));
+        Some((load, asked.min(wanted), say, fewer))
+    }
+
+    /// What the last set showed, and how far the load may go.
+    fn between(&self, limits: &Limits) -> Option<Between> {
+        let last = self.last;
+        let first = self.done.first()?;
+        // Where the first set tried a load that is too far, the others go on as planned.
+        let mut planned = self.item.planned.sets.iter();
+        let tried = planned
+            .find(|set| set.kind == SetKind::Working)
+            .is_some_and(|set| is_above(set.load, self.coming.load) && set.load == last.load);
+        let load = if tried { self.coming.load } else { last.load };
+        Some(Between {
+            load: self.ladder.at_most(load).or(self.ladder.lightest())?,
+            reps: last.done.deciding(),
+            least: self.least().min(last.asked.count()),
+            spare: last.spare.map(Spare::get),
+            missed: !tried && misses(last, Some(self.least())),
+            risen: self.done.iter().any(|set| is_above(set.load, first.load)),
+            feels: false,
+            most: Some(limits.most()),
+        })
     }
 
     /// Whether the load is still being felt for: no set has come near the work yet.

@@ -82,8 +82,11 @@ impl fmt::Display for Tempo {
 /// How a slot's next load is found.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
 pub enum Policy {
-    /// Reps rise to the top of the range in every set, then the load rises.
+    /// The heaviest load whose odds are good enough, as far as the belief goes; where it says
+    /// nothing, double progression.
     #[default]
+    ByOdds,
+    /// Reps rise to the top of the range in every set, then the load rises.
     DoubleProgression,
     /// The load rises after two sessions with two reps over the goal in the last set.
     TwoForTwo,

@@ -95,8 +95,8 @@ fields! {
         "rest before the next exercise of the group; without it only the own rest counts";
     slot.sides may: "Each or Alternating",
         "one side's set and then the other's, or side by side rep by rep";
-    slot.policy may: "DoubleProgression or TwoForTwo",
-        "how the next load is found: reps first, then load; or two over in the last set, twice";
+    slot.policy may: "ByOdds, DoubleProgression or TwoForTwo",
+        "how the next load is found: by its odds (without it, so); reps first, then load; two over";
     slot.note may: "\"pause on the first rep\"" ["characters" 0 to 200],
         "a word to the lifter, shown on the floor";
     change.day must: "\"Day 1\"", "the day that has the slot";
@@ -115,7 +115,7 @@ fields! {
     change.group may: "1" ["number" 0 to 99], "";
     change.inside may: "\"0:15-0:30\"" ["in seconds" 0 to 900], "";
     change.sides may: "Each or Alternating", "";
-    change.policy may: "DoubleProgression or TwoForTwo", "";
+    change.policy may: "ByOdds, DoubleProgression or TwoForTwo", "";
     change.note may: "\"slowly\"" ["characters" 0 to 200], "";
     back_off.sets must: "2" ["sets" 1 to 10], "how many";
     back_off.percent must: "85" ["percent" 40 to 99], "their load, of that of the top sets";

@@ -203,6 +203,7 @@ fn live(life: &Life) -> Lived {
 
 fn live_at(life: &Life, place: Place) -> Lived {
     let mut training = Training::with(place);
+    training.believes = life.policy == Policy::ByOdds;
     let slot = Slot {
         policy: life.policy,
         ..slot(life.exercise, life.sets, life.range)
@@ -506,6 +507,23 @@ fn the_week_holds_from_the_first_sessions_on() {
         outings: vec![telling_in(4), telling_in(5), telling_in(8)],
     };
     the_load_rises_only_as_far_as_the_rails_let_it(&live(&life)).expect("the rails");
+}
+
+proptest! {
+    #![proptest_config(cases(60))]
+
+    /// The same of the policy that goes by odds.
+    #[test]
+    fn the_rails_hold_for_any_life_by_odds(life in life()) {
+        let life = Life { policy: Policy::ByOdds, ..life };
+        let lived = live(&life);
+        a_plan_never_leaves_the_gear_nor_the_bounds_of_reps(&lived)?;
+        the_load_rises_only_as_far_as_the_rails_let_it(&lived)?;
+        a_big_step_is_earned_twice(&lived)?;
+        a_lay_off_makes_the_return_lighter(&lived)?;
+        two_misses_in_a_row_cost_load_or_a_set(&lived)?;
+        an_easier_week_is_easier(&lived)?;
+    }
 }
 
 proptest! {

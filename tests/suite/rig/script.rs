@@ -278,6 +278,7 @@ impl Script {
                     let desk = self.desk.clone();
                     let lifter = self.lifter.clone();
                     let material = material(&desk, &history, &lifter, self.now.civil);
+                    let material = material.believing(&self.beliefs);
                     let id = &question.session.plan.as_ref().expect("a plan").place;
                     let context = material.at(material.place(id).expect("a place"));
                     let revision = revise(&context, &question.session, question.index);

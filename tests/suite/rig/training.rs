@@ -1,7 +1,7 @@
 //! A lifter who trains: sessions planned, done as told, and written down as events.
 
 use chrono::{DateTime, FixedOffset};
-use rackside::domain::advice::{Context, Frame, plan_item, revise};
+use rackside::domain::advice::{Beliefs, Context, Frame, plan_item, revise};
 use rackside::domain::exercise::{Catalogue, Counts, ExerciseId};
 use rackside::domain::gear::{Dumbbell, Place, PlaceId};
 use rackside::domain::history::{History, Lifter};
@@ -26,6 +26,9 @@ pub struct Training {
     pub lifter: Lifter,
     pub now: Civil,
     events: Vec<Stamped>,
+    beliefs: Beliefs,
+    /// Whether advice knows odds.
+    pub believes: bool,
 }
 
 impl Training {
@@ -44,6 +47,8 @@ impl Training {
             place,
             now: civil("2026-01-05T18:00:00+00:00"),
             events: Vec::new(),
+            beliefs: Beliefs::default(),
+            believes: false,
         }
     }
 
@@ -81,7 +86,7 @@ impl Training {
             history,
             lifter: &self.lifter,
             now: self.now,
-            beliefs: None,
+            beliefs: self.believes.then_some(&self.beliefs),
         }
     }
 

@@ -23,7 +23,7 @@ fn odds_are_in_the_opening_event_and_on_the_floor() {
         .odds
         .expect("odds of the exercise");
     let all = format!("{planned} for all sets to come");
-    script.shows(" in 100 for 9, ").shows(&all);
+    script.shows(" in 100 for 8, ").shows(&all);
 }
 
 #[test]
@@ -39,7 +39,7 @@ fn longer_rest_never_lowers_the_odds_of_starting_now() {
         );
         before = Some(now);
     }
-    script.shows("for 9 if you start now");
+    script.shows("for 8 if you start now");
 }
 
 #[test]

@@ -100,7 +100,10 @@ fn plates_on_the_bar_come_off_before_they_go_on_the_handles() {
 /// there are. With 2.5 on the handles all is there at once.
 #[test]
 fn exercises_in_turn_need_plates_for_both_at_once() {
-    let program = program(["bench_press", "dumbbell_bench_press"], ", group: 1");
+    let program = program(
+        ["bench_press", "dumbbell_bench_press"],
+        ", group: 1, policy: DoubleProgression",
+    );
     let script = done_with(Script::at(&program, few()), ["50", "12"]);
     let parted = briefing(&script);
     let want = "Bench press and Dumbbell bench press want the same plates: one, then the other";

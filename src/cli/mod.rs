@@ -15,6 +15,7 @@ mod program;
 mod settings;
 mod suggest;
 mod time_box;
+mod trends;
 
 pub use outcome::{Exit, Failure, tell, warn};
 
@@ -52,6 +53,7 @@ enum Command {
     Program(program::Arguments),
     Settings(settings::Arguments),
     Suggest(suggest::Arguments),
+    Trends(trends::Arguments),
 }
 
 const EXAMPLES: &str = "\
@@ -76,6 +78,7 @@ impl Command {
             Self::Gear(arguments) => !arguments.is_for_scripts(),
             Self::Journal(arguments) => !arguments.is_for_scripts(),
             Self::Program(arguments) => arguments.is_for_people(),
+            Self::Trends(arguments) => !arguments.is_for_scripts(),
             Self::Demo(_) | Self::Paths(_) | Self::Settings(_) => true,
             Self::Export(_) | Self::Suggest(_) => false,
         }
@@ -151,6 +154,7 @@ fn perform(command: Command, flags: Flags, out: &mut dyn Write) -> Result<Exit, 
         Command::Program(arguments) => program::run(&arguments, out),
         Command::Settings(_) => settings::run(flags, out),
         Command::Suggest(arguments) => suggest::run(&arguments, out),
+        Command::Trends(arguments) => trends::run(&arguments, out),
     }
 }
 

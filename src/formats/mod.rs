@@ -40,3 +40,6 @@ pub mod preview;
 
 // Gear by JSON Lines.
 pub mod gear_solve;
+
+// Stated odds against what happened.
+pub mod calibration;

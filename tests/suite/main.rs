@@ -28,4 +28,5 @@ mod settings;
 mod surroundings;
 mod terminal;
 mod tidy;
+mod trends;
 mod whole_program;

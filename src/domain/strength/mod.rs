@@ -1,6 +1,7 @@
 //! Published equations of strength, and what was better than ever before.
 
 pub mod belief;
+pub mod calibration;
 pub mod equations;
 pub mod records;
 pub mod volume;

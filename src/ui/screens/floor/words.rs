@@ -129,8 +129,8 @@ pub fn odds(floor: &Floor, coming: ComingSet, now: Now) -> Option<String> {
     };
     let told = format!("{stated} for {asked} if you start now");
     Some(match (foretold.enough, foretold.lighter) {
-        (Some(enough), _) if rest.elapsed < enough.millis() => {
-            format!("{told}, better from {enough}")
+        (Some(enough), _) if enough > rest.window.opens && rest.elapsed < enough.millis() => {
+            format!("{told}, likely enough from {enough}")
         }
         (Some(_), _) => told,
         (None, Some((lighter, odds))) => format!("{told}, {lighter}: {odds} at the close"),

@@ -1,6 +1,7 @@
 //! The next load: what a coach would expect of it, and the rails that hold for every policy.
 
 mod batch;
+mod believed;
 mod odds;
 mod progression;
 mod rails;

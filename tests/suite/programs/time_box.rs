@@ -44,6 +44,7 @@ impl Ground {
             history: &self.history,
             lifter: &lifter,
             now: Civil::parse("2026-11-19T18:22:00.000+01:00").expect("a time"),
+            beliefs: None,
         };
         let wish = Wish {
             session: Some(session.clone()),

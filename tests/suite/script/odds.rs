@@ -23,7 +23,8 @@ fn odds_are_in_the_opening_event_and_on_the_floor() {
         .odds
         .expect("odds of the exercise");
     let all = format!("{planned} for all sets to come");
-    script.shows(" in 100 for 8, ").shows(&all);
+    let asked = script.floor().coming_set().expect("a set").asked;
+    script.shows(&format!(" in 100 for {asked}, ")).shows(&all);
 }
 
 #[test]
@@ -39,7 +40,8 @@ fn longer_rest_never_lowers_the_odds_of_starting_now() {
         );
         before = Some(now);
     }
-    script.shows("for 8 if you start now");
+    let asked = script.floor().coming_set().expect("a set").asked;
+    script.shows(&format!("for {asked} if you start now"));
 }
 
 #[test]

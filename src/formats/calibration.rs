@@ -52,7 +52,7 @@ fn told(name: &str, score: &Score) -> Vec<String> {
     let (Some(stated), Some(came_true)) = (whole.stated(), whole.came_true()) else {
         return vec![format!("{name}: none stated yet")];
     };
-    let percent = |share: f64| libm::round(share * 100.0);
+    let percent = |share: f64| (share * 100.0).round();
     let mut lines = vec![format!(
         "{name}: stated {} in 100 in the mean, came true {} in 100 ({} of {})",
         percent(stated),

@@ -31,13 +31,13 @@ const RISE: f64 = 1.10;
 /// What the coming set of an item should be now, where that is not what was planned.
 pub fn revise(ctx: &Context<'_>, session: &Session, item: usize) -> Option<Revision> {
     let performed: Vec<&Performed> = session.records(item).filter(|set| !set.damaged).collect();
-    let records = performed.iter().map(|set| &set.record);
+    let mut records = performed.iter().map(|set| &set.record);
     let item = session.items.get(item)?;
     let exercise = ctx.catalogue.get(&item.planned.exercise)?;
     let coming = item.to_come().next()?;
     match coming.kind {
         SetKind::Ramp => return None,
-        SetKind::BackOff => return back_off(ctx, exercise, item, (coming, records.last()?)),
+        SetKind::BackOff => return back_off(ctx, exercise, item, (coming, records.next_back()?)),
         SetKind::Working => {}
     }
     let work = |set: &&SetRecord| set.kind == SetKind::Working && set.exercise == exercise.id;

@@ -24,14 +24,7 @@ pub enum Effect {
     /// Work out what the coming set of an item should be now.
     Revise(Box<Question>),
     /// Work out the odds of a coming set.
-    Foretell {
-        /// In which session, and of which item.
-        question: Box<Question>,
-        /// How many events of the session there were.
-        after: usize,
-        /// Which set.
-        ahead: Ahead,
-    },
+    Foretell(Box<Foretelling>),
     /// Find what can take an item's place here and now.
     FindStandIns {
         /// For what.
@@ -60,7 +53,7 @@ impl Effect {
             }
             Self::DrawUp { .. }
             | Self::Revise(_)
-            | Self::Foretell { .. }
+            | Self::Foretell(_)
             | Self::FindStandIns { .. }
             | Self::Preview
             | Self::Cue(_)
@@ -79,6 +72,17 @@ pub struct Question {
     pub item: Item,
     /// The session as it stands.
     pub session: Session,
+}
+
+/// What [`Effect::Foretell`] asks.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Foretelling {
+    /// The session as it stands.
+    pub session: Session,
+    /// How many events of it there are.
+    pub after: usize,
+    /// Which set.
+    pub ahead: Ahead,
 }
 
 /// A sign for ear and eye.

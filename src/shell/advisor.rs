@@ -1,10 +1,10 @@
 //! The thread that computes suggestions, so that no key ever waits for them.
 
 use super::desk::material;
-use crate::app::effect::Question;
+use crate::app::effect::{Foretelling, Question};
 use crate::app::model::Desk;
 use crate::app::msg::Msg;
-use crate::domain::advice::{Ahead, Beliefs, Context, foretell, revise, stand_ins};
+use crate::domain::advice::{Beliefs, Context, foretell, revise, stand_ins};
 use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{EventId, Session, Stamped, Whereabouts};
@@ -29,14 +29,7 @@ pub enum Asked {
     /// What the coming set should be now.
     Revise(Box<Question>),
     /// The odds of a coming set.
-    Foretell {
-        /// In which session, and of which item.
-        question: Box<Question>,
-        /// How many events of the session there were.
-        after: usize,
-        /// Which set.
-        ahead: Ahead,
-    },
+    Foretell(Box<Foretelling>),
     /// What can take an item's place.
     StandIns {
         /// For what.
@@ -59,9 +52,9 @@ impl Asked {
                 after: question.session.sets.len(),
                 revision: None,
             }),
-            Self::Foretell { after, ahead, .. } => Some(Msg::Foretold {
-                after: *after,
-                ahead: *ahead,
+            Self::Foretell(asked) => Some(Msg::Foretold {
+                after: asked.after,
+                ahead: asked.ahead,
                 foretold: None,
             }),
             Self::StandIns { question, avoid } => Some(Msg::StandIns {
@@ -134,17 +127,17 @@ impl Knowledge {
             Asked::DrawUp { wish, events } => Some(self.draw_up(&wish, events, now)),
             Asked::Preview => Some(self.preview(now)),
             Asked::Revise(question) => Some(self.revise(&question, now)),
-            Asked::Foretell {
-                question,
-                after,
-                ahead,
-            } => {
-                let session = &question.session;
-                let ask = |context: &Context<'_>| foretell(context, session, &ahead);
+            Asked::Foretell(asked) => {
+                let Foretelling {
+                    session,
+                    after,
+                    ahead,
+                } = *asked;
+                let ask = |context: &Context<'_>| foretell(context, &session, &ahead);
                 Some(Msg::Foretold {
                     after,
                     ahead,
-                    foretold: self.at_place(session, now, ask).flatten(),
+                    foretold: self.at_place(&session, now, ask).flatten(),
                 })
             }
             Asked::StandIns { question, avoid } => Some(self.stand_ins(&question, avoid, now)),

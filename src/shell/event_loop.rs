@@ -17,7 +17,6 @@ use crate::app::kept::{Access, Beginning, Open};
 use crate::app::model::Model;
 use crate::app::msg::Msg;
 use crate::app::update;
-use crate::domain::advice::Beliefs;
 use crate::domain::history::History;
 use crate::domain::session::Stamped;
 use crate::domain::units::Now;
@@ -168,7 +167,7 @@ impl Shell {
             events: past(record, clock::now()),
             damaged: record.damaged.clone(),
             history: history.clone(),
-            beliefs: Beliefs::default(),
+            beliefs: Default::default(),
         };
         let tell = move |msg| drop(wake.send(Wake::Msg(msg)));
         let keeper = Keeper::start(home, storage, tell.clone());
@@ -332,18 +331,7 @@ impl Shell {
                 }
                 Effect::Preview => self.advisor.ask(Asked::Preview, now),
                 Effect::Revise(question) => self.advisor.ask(Asked::Revise(question), now),
-                Effect::Foretell {
-                    question,
-                    after,
-                    ahead,
-                } => self.advisor.ask(
-                    Asked::Foretell {
-                        question,
-                        after,
-                        ahead,
-                    },
-                    now,
-                ),
+                Effect::Foretell(asked) => self.advisor.ask(Asked::Foretell(asked), now),
                 Effect::FindStandIns { question, avoid } => {
                     self.advisor.ask(Asked::StandIns { question, avoid }, now);
                 }

@@ -1,6 +1,6 @@
 //! The odds of the coming set: asked for whenever another set, load or count comes.
 
-use super::super::effect::{Effect, Question};
+use super::super::effect::{Effect, Foretelling};
 use super::super::model::{Model, Screen};
 use super::{Turn, record};
 use crate::domain::advice::{Ahead, Foretold};
@@ -20,19 +20,12 @@ pub(super) fn settle(model: &mut Model, turn: &mut Turn) {
     let Some((_, ahead)) = wanted else {
         return;
     };
-    let Some(item) = floor.session.items.get(ahead.item) else {
-        return;
-    };
-    let question = Question {
-        index: ahead.item,
-        item: item.clone(),
+    let foretelling = Foretelling {
         session: floor.session.clone(),
-    };
-    turn.push(Effect::Foretell {
-        question: Box::new(question),
         after: floor.events.len(),
         ahead,
-    });
+    };
+    turn.push(Effect::Foretell(Box::new(foretelling)));
 }
 
 /// Takes them in, unless something else has come meanwhile.

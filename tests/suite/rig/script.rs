@@ -289,19 +289,16 @@ impl Script {
                         revision,
                     });
                 }
-                Effect::Foretell {
-                    question,
-                    after,
-                    ahead,
-                } => {
+                Effect::Foretell(asked) => {
+                    let (session, after, ahead) = (&asked.session, asked.after, asked.ahead);
                     let desk = self.desk.clone();
                     let past = self.model.past.clone();
                     let lifter = self.lifter.clone();
                     let material = material(&desk, &past, &lifter, self.now.civil);
                     let material = material.believing(&self.beliefs);
-                    let id = &question.session.plan.as_ref().expect("a plan").place;
+                    let id = &session.plan.as_ref().expect("a plan").place;
                     let context = material.at(material.place(id).expect("a place"));
-                    let foretold = foretell(&context, &question.session, &ahead);
+                    let foretold = foretell(&context, session, &ahead);
                     self.send(Msg::Foretold {
                         after,
                         ahead,

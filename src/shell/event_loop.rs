@@ -266,7 +266,7 @@ impl Shell {
             Ok(Wake::Input(Input::Gone)) => return Some(Ended::Signal(HANGUP)),
             Ok(Wake::Signal(Signal::Leave(code))) => return Some(Ended::Signal(code)),
             Ok(Wake::Signal(Signal::Stop)) => {
-                suspend(face);
+                face.suspend();
                 Msg::Continued
             }
             Ok(Wake::Signal(Signal::Continue)) => {
@@ -340,7 +340,7 @@ impl Shell {
                     self.mute = prefs.mute;
                     self.keeper.keep(Keep::Prefs(prefs));
                 }
-                Effect::Suspend => suspend(face),
+                Effect::Suspend => face.suspend(),
                 Effect::Quit => return Some(Ended::Left),
             }
         }
@@ -388,14 +388,5 @@ impl Shell {
                 lines.join("\n")
             )),
         }
-    }
-}
-
-/// Stops for now: the terminal is given back, and taken again when the process goes on.
-fn suspend(face: &mut Face) {
-    if signals::can_stop() {
-        face.rest();
-        let _ = signals::stop();
-        face.go_on();
     }
 }

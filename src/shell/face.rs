@@ -2,6 +2,7 @@
 
 use super::event_loop::{Ended, HANGUP};
 use super::settings::{Form, Settings};
+use super::signals;
 use super::terminal::{self, Guard, Input, Screen};
 use crate::app::model::Model;
 use crate::domain::units::Now;
@@ -104,6 +105,15 @@ impl Face {
         match self {
             Self::Screen(_) => terminal::give_back(),
             Self::Lines { .. } => {}
+        }
+    }
+
+    /// Stops for now: the terminal is given back, and taken again when the process goes on.
+    pub fn suspend(&mut self) {
+        if signals::can_stop() {
+            self.rest();
+            let _ = signals::stop();
+            self.go_on();
         }
     }
 

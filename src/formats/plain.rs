@@ -53,11 +53,9 @@ fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) 
     let last = match &briefed.last {
         Some(outing) => {
             let sets: Vec<String> = outing.sets.iter().map(performed).collect();
-            format!(
-                "last, {}: {}",
-                words::day(outing.at.date()),
-                sets.join(", ")
-            )
+            let easier = if outing.deload { ", easier" } else { "" };
+            let day = words::day(outing.at.date());
+            format!("last, {day}{easier}: {}", sets.join(", "))
         }
         None => "not done before".to_owned(),
     };

@@ -40,11 +40,13 @@ pub fn sets<'s>(sets: impl Iterator<Item = &'s Performed>) -> String {
 
 /// An outing with its day.
 pub fn outing(outing: &Outing) -> String {
-    format!(
-        "{}  {}",
-        words::day(outing.at.date()),
-        sets(outing.sets.iter())
-    )
+    format!("{}  {}", day(outing), sets(outing.sets.iter()))
+}
+
+/// The day of an outing, and that it was lighter on purpose, where it was.
+pub fn day(outing: &Outing) -> String {
+    let easier = if outing.deload { ", easier" } else { "" };
+    format!("{}{easier}", words::day(outing.at.date()))
 }
 
 /// The load and the count of a set: "24 kg × 8", "body × 12", "hold 30 s".

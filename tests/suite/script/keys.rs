@@ -403,6 +403,25 @@ fn the_program_is_seen_week_by_week_from_the_briefing() {
 }
 
 #[test]
+fn what_was_lighter_on_purpose_is_said_to_have_been() {
+    let mut script = Script::known();
+    assert!(!script.screen().contains("easier"));
+    for event in &mut script.journal {
+        if let Event::Opened(opened) = &mut event.event {
+            opened
+                .plan
+                .items
+                .iter_mut()
+                .for_each(|item| item.deload = true);
+        }
+    }
+    let script = script.again().shows("Thu 19 Nov, easier");
+    script
+        .keys("<enter>")
+        .shows("last time, Thu 19 Nov, easier");
+}
+
+#[test]
 fn pain_after_one_side_keeps_what_was_done() {
     let mut script = floor();
     for _ in 0..3 {

@@ -7,7 +7,6 @@ use crate::domain::exercise::Sides;
 use crate::domain::gear::Build;
 use crate::domain::session::{Asked, Session, SetKind};
 use crate::domain::units::{Load, Now};
-use crate::domain::words;
 
 /// An exercise done fewer times than this has its cues shown unasked.
 const NEW: usize = 3;
@@ -82,7 +81,7 @@ pub fn last_time(floor: &Floor, coming: ComingSet) -> Vec<String> {
     };
     match last {
         Some(last) => {
-            let day = words::day(last.at.date());
+            let day = told::day(last);
             let sets = told::sets(last.sets.iter());
             vec![format!("last time, {day}"), format!(" {sets}")]
         }

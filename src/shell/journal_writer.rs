@@ -176,10 +176,12 @@ impl Worker {
         if let Some((ids, why)) = self.queue.with(Queue::refusals) {
             report(Report::NotSaved { ids, why });
         }
-        if self.queue.with(|queue| queue.first().is_some()) {
+        while self.queue.with(|queue| queue.first().is_some()) {
+            // Before each line: a file may go away between two that are written in one go.
             self.recover(report);
-        }
-        while let Some(next) = self.queue.with(|queue| queue.first()) {
+            let Some(next) = self.queue.with(|queue| queue.first()) else {
+                return;
+            };
             if let Err(error) = self.storage.append(&next.path, next.line.as_bytes()) {
                 let (ids, why) = (self.queue.with(|queue| queue.ids()), error.to_string());
                 report(Report::NotSaved { ids, why });

@@ -33,7 +33,10 @@ pub enum Effect {
         avoid: Option<Whereabouts>,
     },
     /// Tell of the program that is followed, week by week.
-    Preview,
+    Preview {
+        /// What happened in this run, beside what the journal held at its start.
+        events: Vec<Stamped>,
+    },
     /// Give a sign.
     Cue(Cue),
     /// Remember a preference.
@@ -55,7 +58,7 @@ impl Effect {
             | Self::Revise(_)
             | Self::Foretell(_)
             | Self::FindStandIns { .. }
-            | Self::Preview
+            | Self::Preview { .. }
             | Self::Cue(_)
             | Self::Suspend
             | Self::Quit => false,

@@ -1,12 +1,12 @@
 //! `rackside brief`: today's session, without opening it.
 
+use super::standing::Standing;
 use super::time_box::TimeBox;
-use super::{Exit, Failure, warn};
+use super::{Exit, Failure};
 use crate::domain::advice::Beliefs;
-use crate::domain::history::{History, Lifter};
 use crate::domain::schedule::{Briefing, Wish};
 use crate::formats::{json, plain};
-use crate::shell::{Disk, Home, Loaded, material, now, past, read_journal};
+use crate::shell::{Loaded, material, now};
 use std::io::Write;
 
 /// Prints today's session: last time's numbers, the suggested loads and why, what to fetch.
@@ -45,18 +45,11 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
 ///
 /// Files have problems, or cannot be read.
 pub fn today(wish: &Wish) -> Result<(Briefing, Loaded), Failure> {
-    let home = Home::here()?;
-    let loaded = Loaded::from(&home, &Disk)?;
-    let record = read_journal(&home, &Disk)?;
-    let history = History::with_damaged(past(&record, now()), &record.damaged);
-    let lifter = match &loaded.lifter {
-        Some(lifter) => lifter.clone(),
-        None => {
-            warn("no answers of a first run yet: these are the defaults (run rackside once)");
-            loaded.default_lifter()
-        }
-    };
-    let lifter: Lifter = lifter.after(&history.choices, now().civil.date());
+    let Standing {
+        loaded,
+        history,
+        lifter,
+    } = Standing::here()?;
     let material = material(&loaded.desk, &history, &lifter, now().civil);
     let beliefs = Beliefs::default();
     let material = material.believing(&beliefs);

@@ -13,6 +13,7 @@ mod outcome;
 mod paths;
 mod program;
 mod settings;
+mod standing;
 mod suggest;
 mod time_box;
 mod trends;

@@ -1,11 +1,9 @@
 //! `rackside trends`: what the journal shows over months.
 
-use super::{Exit, Failure, warn};
-use crate::domain::history::History;
+use super::standing::history;
+use super::{Exit, Failure};
 use crate::domain::strength::calibration::Calibration;
-use crate::domain::words;
 use crate::formats::{calibration, json};
-use crate::shell::{Disk, Home, read_journal};
 use clap::Subcommand;
 use std::io::Write;
 
@@ -41,15 +39,7 @@ impl Arguments {
 ///
 /// The journal cannot be read.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let record = read_journal(&Home::here()?, &Disk)?;
-    let faults = record.problems.iter().filter(|p| !p.is_harmless()).count();
-    if faults > 0 {
-        let places = words::count(faults, "place");
-        warn(&format!(
-            "{places} in the journal could not be used as written: 'rackside journal check' tells"
-        ));
-    }
-    let history = History::with_damaged(record.events, &record.damaged);
+    let history = history()?;
     let found = Calibration::of(&history);
     match arguments.what {
         What::Odds { json: true } => writeln!(out, "{}", json::line(&calibration::object(&found)))?,

@@ -25,7 +25,10 @@ pub enum Asked {
         events: Vec<Stamped>,
     },
     /// The program that is followed, week by week.
-    Preview,
+    Preview {
+        /// What happened in this run.
+        events: Vec<Stamped>,
+    },
     /// What the coming set should be now.
     Revise(Box<Question>),
     /// The odds of a coming set.
@@ -46,7 +49,7 @@ impl Asked {
     fn without_answer(&self) -> Option<Msg> {
         match self {
             Self::DrawUp { .. } => Some(Msg::NotDrawnUp(MISTAKE.to_owned())),
-            Self::Preview => Some(Msg::Failed(MISTAKE.to_owned())),
+            Self::Preview { .. } => Some(Msg::Failed(MISTAKE.to_owned())),
             Self::Revise(question) => Some(Msg::Revised {
                 item: question.index,
                 after: question.session.sets.len(),
@@ -125,7 +128,7 @@ impl Knowledge {
                 None
             }
             Asked::DrawUp { wish, events } => Some(self.draw_up(&wish, events, now)),
-            Asked::Preview => Some(self.preview(now)),
+            Asked::Preview { events } => Some(self.preview(events, now)),
             Asked::Revise(question) => Some(self.revise(&question, now)),
             Asked::Foretell(asked) => {
                 let Foretelling {
@@ -144,12 +147,24 @@ impl Knowledge {
         }
     }
 
-    fn preview(&self, now: Civil) -> Msg {
-        let lifter = self.lifter.clone().after(&self.history.choices, now.date());
+    /// What the journal tells with what happened in this run.
+    fn history_with(&self, new: Vec<Stamped>) -> Arc<History> {
+        if new.is_empty() {
+            return self.history.clone();
+        }
+        let mut events = self.events.clone();
+        events.extend(new);
+        Arc::new(History::with_damaged(events, &self.damaged))
+    }
+
+    fn preview(&self, new: Vec<Stamped>, now: Civil) -> Msg {
+        let history = self.history_with(new);
+        let lifter = self.lifter.clone().after(&history.choices, now.date());
         let Some(program) = self.desk.program(&lifter.program) else {
             return Msg::Failed("the program that you follow is not there any more".to_owned());
         };
-        match material(&self.desk, &self.history, &lifter, now).preview(program) {
+        let material = material(&self.desk, &history, &lifter, now);
+        match material.believing(&self.beliefs).preview(program) {
             Ok(shown) => {
                 let text = preview::text(program, &shown, &self.desk.catalogue);
                 Msg::Preview(text.lines().map(str::to_owned).collect())
@@ -159,13 +174,7 @@ impl Knowledge {
     }
 
     fn draw_up(&self, wish: &Wish, new: Vec<Stamped>, now: Civil) -> Msg {
-        let history = if new.is_empty() {
-            self.history.clone()
-        } else {
-            let mut events = self.events.clone();
-            events.extend(new);
-            Arc::new(History::with_damaged(events, &self.damaged))
-        };
+        let history = self.history_with(new);
         let lifter = self.lifter.clone().after(&history.choices, now.date());
         let material = material(&self.desk, &history, &lifter, now);
         match material.believing(&self.beliefs).brief(wish) {

@@ -154,17 +154,16 @@ impl Shell {
             };
             drop(report.send(Wake::Msg(msg)));
         });
-        let history = Arc::new(History::with_damaged(
-            past(record, clock::now()),
-            &record.damaged,
-        ));
+        let events = past(record, clock::now());
+        let history = History::with_damaged(events.clone(), &record.damaged);
+        let history = Arc::new(history);
         let knowledge = Knowledge {
             desk: loaded.desk.clone(),
             lifter: loaded
                 .lifter
                 .clone()
                 .unwrap_or_else(|| loaded.default_lifter()),
-            events: past(record, clock::now()),
+            events,
             damaged: record.damaged.clone(),
             history: history.clone(),
             beliefs: Default::default(),
@@ -201,7 +200,7 @@ impl Shell {
             open: self.open(loaded, record, now).map(Box::new),
             prefs,
             access,
-            unread: record.problems.iter().filter(|p| !p.is_harmless()).count(),
+            unread: record.faults(),
         };
         update::begin(beginning, default, now)
     }
@@ -329,7 +328,7 @@ impl Shell {
                 Effect::DrawUp { wish, events } => {
                     self.advisor.ask(Asked::DrawUp { wish, events }, now);
                 }
-                Effect::Preview => self.advisor.ask(Asked::Preview, now),
+                Effect::Preview { events } => self.advisor.ask(Asked::Preview { events }, now),
                 Effect::Revise(question) => self.advisor.ask(Asked::Revise(question), now),
                 Effect::Foretell(asked) => self.advisor.ask(Asked::Foretell(asked), now),
                 Effect::FindStandIns { question, avoid } => {

@@ -292,6 +292,24 @@ fn a_journal_that_cannot_be_written_can_be_looked_at() {
     );
 }
 
+/// What was chosen in this run holds for the page of the program too: at home a bench is missing
+/// that the club has.
+#[test]
+fn the_program_is_shown_for_the_place_that_was_just_chosen() {
+    let cli = Cli::new();
+    let lifter = "(format: 1, unit: Kg, place: \"home\", program: \"three_steps\")";
+    cli.write("config/lifter.ron", lifter);
+    let mut pty = Pty::start(cli.home());
+    pty.wait("At home");
+    pty.keys("v");
+    pty.wait("here Standing dumbbell press");
+    pty.keys("ql1");
+    pty.wait("at: Club");
+    pty.keys("v");
+    let club = pty.wait("Seated dumbbell press");
+    assert!(!club.contains("here Standing dumbbell press"), "{club}");
+}
+
 #[test]
 fn what_is_wrong_with_the_journal_is_told_in_the_briefing() {
     let cli = home();

@@ -25,7 +25,9 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Done => start(model, turn),
         Action::Back => screen.marked = screen.marked.saturating_sub(1),
         Action::Forward => screen.marked = (screen.marked + 1).min(items.saturating_sub(1)),
-        Action::ViewProgram => turn.push(Effect::Preview),
+        Action::ViewProgram => turn.push(Effect::Preview {
+            events: model.ledger.written.clone(),
+        }),
         Action::OtherSession => ask_session(model),
         Action::OtherPlace => ask_place(model),
         Action::LessTime => ask_time(model),

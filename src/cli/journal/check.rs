@@ -38,13 +38,14 @@ impl clap::ValueEnum for Check {
 ///
 /// The journal cannot be read.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let wanted: &[Check] = match (arguments.checks.as_slice(), arguments.strict) {
-        ([], false) => &Check::FAULTS,
-        ([], true) => &Check::ALL,
-        (named, _) => named,
+    let named = &arguments.checks;
+    let is_wanted = |check: &Check| match named.is_empty() {
+        true => arguments.strict || !check.is_harmless(),
+        false => named.contains(check),
     };
+    let wanted: Vec<Check> = Check::ALL.into_iter().filter(is_wanted).collect();
     let (files, others) = read_files(&Home::here()?, &Disk)?;
-    let found = check(files, others, wanted);
+    let found = check(files, others, &wanted);
     for Finding { check, diagnostic } in &found {
         if arguments.json {
             writeln!(

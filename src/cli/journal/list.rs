@@ -1,11 +1,10 @@
 //! `rackside journal list`: every recorded set.
 
-use crate::cli::{Exit, Failure, warn};
+use crate::cli::standing::history;
+use crate::cli::{Exit, Failure};
 use crate::domain::diagnostic::neutral;
-use crate::domain::history::History;
 use crate::domain::words;
 use crate::formats::{json, plain};
-use crate::shell::{Disk, Home, read_journal};
 use std::io::Write;
 
 /// List every recorded set, oldest first, with the id of each; voided ones are left out
@@ -22,15 +21,7 @@ pub struct Arguments {
 ///
 /// The journal cannot be read.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let record = read_journal(&Home::here()?, &Disk)?;
-    let faults = record.problems.iter().filter(|p| !p.is_harmless()).count();
-    if faults > 0 {
-        let places = words::count(faults, "place");
-        warn(&format!(
-            "{places} in the journal could not be used as written: 'rackside journal check' tells"
-        ));
-    }
-    let history = History::with_damaged(record.events, &record.damaged);
+    let history = history()?;
     for session in &history.sessions {
         if !arguments.json {
             let day = match (&session.plan, &session.source) {

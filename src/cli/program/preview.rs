@@ -1,13 +1,13 @@
 //! `rackside program preview`: a program week by week.
 
-use super::super::{Exit, Failure, warn};
+use super::super::standing::Standing;
+use super::super::{Exit, Failure};
 use crate::domain::advice::Beliefs;
 use crate::domain::diagnostic::neutral;
-use crate::domain::history::{History, Lifter};
 use crate::domain::program::{Program, ProgramId};
 use crate::formats::ron_text::near;
 use crate::formats::{preview, program_file};
-use crate::shell::{Disk, Home, Loaded, material, now, past, read_journal, read_text};
+use crate::shell::{Disk, Loaded, material, now, read_text};
 use std::io::Write;
 
 /// Show a program week by week: sessions, sets and reps, hard sets, times
@@ -26,18 +26,11 @@ pub struct Arguments {
 ///
 /// Files have problems, or cannot be read; no such program is known.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let home = Home::here()?;
-    let loaded = Loaded::from(&home, &Disk)?;
-    let record = read_journal(&home, &Disk)?;
-    let history = History::with_damaged(past(&record, now()), &record.damaged);
-    let lifter = match &loaded.lifter {
-        Some(lifter) => lifter.clone(),
-        None => {
-            warn("no answers of a first run yet: these are the defaults (run rackside once)");
-            loaded.default_lifter()
-        }
-    };
-    let lifter: Lifter = lifter.after(&history.choices, now().civil.date());
+    let Standing {
+        loaded,
+        history,
+        lifter,
+    } = Standing::here()?;
     let name = match &arguments.name {
         Some(name) => name.as_str(),
         None => lifter.program.as_str(),

@@ -55,7 +55,6 @@ pub fn plain(at: &Situation<'_>, load: Load, asked: u32, why: String) -> Proposa
         first: None,
         feelers: 0,
         spare: None,
-        odds: None,
         deload: false,
         why,
     }

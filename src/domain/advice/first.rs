@@ -52,7 +52,6 @@ pub fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
         first: None,
         feelers,
         spare: at.slot.spare.map(|s| s.get()).max(Some(FEELER_SPARE)),
-        odds: None,
         deload: false,
         why: why(&from, load, feelers > 0),
     })

@@ -215,7 +215,6 @@ pub fn propose(
         sets: u8::try_from(choice.sets).unwrap_or(u8::MAX),
         feelers: 0,
         spare: choice.spare,
-        odds: Some(odds),
         deload: false,
         why: why(at, anchor, &found, held),
     };

@@ -1,6 +1,6 @@
 //! From a program's slot to the sets of today.
 
-use super::beliefs::Done;
+use super::beliefs::{Day, Done};
 use super::limits::{Limits, too_heavy_to_return};
 use super::odds::{self, Choice};
 use super::proposal::{Proposal, asked_of};
@@ -81,25 +81,25 @@ pub fn own(
             why,
         });
     }
-    let proposal = propose(ctx, &at).ok_or(Unplannable::Lacking {
+    let day = ctx.day(exercise, &Done::default());
+    let proposal = propose(ctx, &at, day.as_ref()).ok_or(Unplannable::Lacking {
         exercise: exercise.name.clone(),
         lacks: "no load for it".to_owned(),
     })?;
     let mut item = assemble(&at, proposal);
-    item.odds = odds_of(ctx, &at, &item);
+    item.odds = day.and_then(|day| odds_of(&at, &item, &day));
     Ok(item)
 }
 
 /// The odds of an exercise as it is planned: every working set reaches what is asked. None where
 /// its load is still felt for, its sets differ, or the belief says nothing of such work.
-fn odds_of(ctx: &Context<'_>, at: &Situation<'_>, item: &PlannedItem) -> Option<Odds> {
+fn odds_of(at: &Situation<'_>, item: &PlannedItem, day: &Day) -> Option<Odds> {
     let working = || item.sets.iter().filter(|set| set.kind == SetKind::Working);
     let first = working().next()?;
     let alike = working().all(|set| set.load == first.load && set.asked == first.asked);
     if first.feeler || !alike || at.holds() {
         return None;
     }
-    let day = ctx.day(at.exercise, &Done::default())?;
     let mind = day.mind();
     let choice = Choice {
         at,
@@ -121,7 +121,7 @@ fn withdrawn(at: &Situation<'_>) -> Option<String> {
     })
 }
 
-fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
+fn propose(ctx: &Context<'_>, at: &Situation<'_>, day: Option<&Day>) -> Option<Proposal> {
     let Some(anchor) = at.anchor() else {
         return first::propose(ctx, at);
     };
@@ -131,7 +131,8 @@ fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
             double_progression::plain(at, instead.load, at.least(), instead.why.clone())
         }
         None => match at.slot.policy {
-            Policy::ByOdds => by_odds(ctx, at, &limits)
+            Policy::ByOdds => day
+                .and_then(|day| by_odds(at, &limits, day))
                 .unwrap_or_else(|| double_progression::propose(at, &limits, anchor)),
             Policy::DoubleProgression => double_progression::propose(at, &limits, anchor),
             Policy::TwoForTwo => two_for_two::propose(at, &limits, anchor),
@@ -141,11 +142,10 @@ fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
 }
 
 /// What the odds propose; none of holds, of bands and of totals, and where nothing is believed.
-fn by_odds(ctx: &Context<'_>, at: &Situation<'_>, limits: &Limits) -> Option<Proposal> {
+fn by_odds(at: &Situation<'_>, limits: &Limits, day: &Day) -> Option<Proposal> {
     if at.holds() || at.slot.details.total.is_some() {
         return None;
     }
-    let day = ctx.day(at.exercise, &Done::default())?;
     let mind = day.mind();
     let choice = Choice {
         at,
@@ -185,7 +185,7 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         group: slot.group,
         details: slot.details.clone(),
         deload: proposal.deload,
-        odds: proposal.odds,
+        odds: None,
         reason: with_note(proposal.why, &slot.details.note),
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::domain::program::Ask;
 use crate::domain::session::Asked;
-use crate::domain::units::{Load, Odds, Reps, Seconds};
+use crate::domain::units::{Load, Reps, Seconds};
 
 /// The working sets of an exercise, as they are to be.
 #[derive(Clone, PartialEq, Debug)]
@@ -19,8 +19,6 @@ pub struct Proposal {
     pub feelers: u8,
     /// Reps in reserve to aim for.
     pub spare: Option<u32>,
-    /// Odds that every working set reaches what is asked, where the policy states any.
-    pub odds: Option<Odds>,
     /// Whether it is deload work: no evidence.
     pub deload: bool,
     /// Why, in one sentence.

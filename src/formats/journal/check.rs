@@ -41,15 +41,18 @@ impl Check {
         Self::Versions,
     ];
 
-    /// Those whose findings are faults. The others find what is harmless, and run when asked for.
-    pub const FAULTS: [Self; 6] = [
-        Self::Lines,
-        Self::Checksums,
-        Self::Ids,
-        Self::Targets,
-        Self::Sessions,
-        Self::Copies,
-    ];
+    /// Whether what it finds is harmless: it runs when asked for.
+    pub const fn is_harmless(self) -> bool {
+        match self {
+            Self::Habits | Self::Versions => true,
+            Self::Lines
+            | Self::Checksums
+            | Self::Ids
+            | Self::Targets
+            | Self::Sessions
+            | Self::Copies => false,
+        }
+    }
 
     /// Its name on the command line.
     pub const fn name(self) -> &'static str {
@@ -79,7 +82,8 @@ impl Check {
         }
     }
 
-    const fn of(trouble: &Trouble) -> Self {
+    /// The check that finds this.
+    pub(super) const fn of(trouble: &Trouble) -> Self {
         match trouble {
             Trouble::Unreadable(_)
             | Trouble::CutShort

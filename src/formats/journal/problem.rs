@@ -1,5 +1,6 @@
 //! What is wrong with a line, and what its person can do.
 
+use super::check::Check;
 use crate::domain::diagnostic::{Diagnostic, Severity, Span};
 use crate::domain::session::EventId;
 
@@ -74,23 +75,7 @@ impl Problem {
 
     /// Whether the file is fine in spite of it: an editor's habit, or a newer version's event.
     pub const fn is_harmless(&self) -> bool {
-        match self.trouble {
-            Trouble::CarriageReturns
-            | Trouble::ByteOrderMark
-            | Trouble::Newer
-            | Trouble::Unknown => true,
-            Trouble::Unreadable(_)
-            | Trouble::CutShort
-            | Trouble::Zeros(_)
-            | Trouble::Litter
-            | Trouble::MergeMark
-            | Trouble::TooLong(_)
-            | Trouble::DamagedSet(_)
-            | Trouble::DamagedEvent(_)
-            | Trouble::SameId { .. }
-            | Trouble::More(_)
-            | Trouble::NotPlain => false,
-        }
+        Check::of(&self.trouble).is_harmless()
     }
 
     /// The problem, fit to be shown.

@@ -20,6 +20,14 @@ pub struct Record {
     pub highest_n: u64,
 }
 
+impl Record {
+    /// How many places in the files could not be used as they are.
+    pub fn faults(&self) -> usize {
+        let faults = self.problems.iter().filter(|p| !p.is_harmless());
+        faults.count()
+    }
+}
+
 /// An event with the file that it stands in.
 struct Held {
     path: String,

@@ -264,8 +264,8 @@ impl Script {
                     let briefing = briefing.expect("a briefing");
                     self.send(Msg::DrawnUp(Box::new(briefing)));
                 }
-                Effect::Preview => {
-                    let history = (*self.model.past).clone();
+                Effect::Preview { .. } => {
+                    let history = History::of(self.journal.clone());
                     let (desk, lifter) = (self.desk.clone(), self.lifter.clone());
                     let material = material(&desk, &history, &lifter, self.now.civil);
                     let program = desk.program(&lifter.program).expect("a program");

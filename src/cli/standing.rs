@@ -1,0 +1,59 @@
+//! What commands stand on: the journal as it reads, a person's files, and who trains.
+
+use super::{Failure, warn};
+use crate::domain::history::{History, Lifter};
+use crate::domain::words;
+use crate::shell::{Disk, Home, Loaded, now, past, read_journal};
+
+/// What the journal tells, with a warning where not all of it could be used.
+///
+/// # Errors
+///
+/// The journal cannot be read.
+pub fn history() -> Result<History, Failure> {
+    let record = read_journal(&Home::here()?, &Disk)?;
+    if record.faults() > 0 {
+        let places = words::count(record.faults(), "place");
+        warn(&format!(
+            "{places} in the journal could not be used as written: 'rackside journal check' tells"
+        ));
+    }
+    Ok(History::with_damaged(record.events, &record.damaged))
+}
+
+/// A person's files and their past, the session that is on apart.
+pub struct Standing {
+    /// Exercises, places, programs.
+    pub loaded: Loaded,
+    /// What was done before.
+    pub history: History,
+    /// Who trains, after all that they chose.
+    pub lifter: Lifter,
+}
+
+impl Standing {
+    /// As the home of this process has it; an empty one gives the defaults, with a warning.
+    ///
+    /// # Errors
+    ///
+    /// Files have problems, or cannot be read.
+    pub fn here() -> Result<Self, Failure> {
+        let home = Home::here()?;
+        let loaded = Loaded::from(&home, &Disk)?;
+        let record = read_journal(&home, &Disk)?;
+        let history = History::with_damaged(past(&record, now()), &record.damaged);
+        let lifter = match &loaded.lifter {
+            Some(lifter) => lifter.clone(),
+            None => {
+                warn("no answers of a first run yet: these are the defaults (run rackside once)");
+                loaded.default_lifter()
+            }
+        };
+        let lifter = lifter.after(&history.choices, now().civil.date());
+        Ok(Self {
+            loaded,
+            history,
+            lifter,
+        })
+    }
+}

@@ -22,7 +22,7 @@ pub struct Ledger {
     pub not_saved: Vec<EventId>,
     /// Why, as last heard.
     pub why: String,
-    /// All events of this run, in order.
+    /// All events of this run, and before them those of the session that it went on with, in order.
     pub written: Vec<Stamped>,
 }
 

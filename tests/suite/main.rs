@@ -21,6 +21,7 @@ mod programs;
 mod published;
 mod readme;
 mod record;
+mod resumed;
 mod rig;
 mod schedule;
 mod script;

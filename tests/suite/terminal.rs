@@ -56,6 +56,9 @@ fn four_questions_and_the_caution_lead_to_the_briefing() {
     let mut pty = Pty::start(cli.home());
     pty.wait("question 1 of 4");
     pty.wait("Strength work can hurt");
+    // The caution is whole on a small screen too.
+    pty.resize(20, 60);
+    pty.wait("it says.");
     for question in 2..=4 {
         pty.keys(ENTER);
         pty.wait(&format!("question {question} of 4"));

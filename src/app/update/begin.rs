@@ -114,6 +114,8 @@ fn resume(model: &mut Model, open: Open, turn: &mut Turn) {
         briefing::draw_up(model, Wish::default(), turn);
         return;
     }
+    // The past does not hold a session that is on: what is drawn up behind it needs all of it.
+    model.ledger.written.clone_from(&floor.events);
     if let Some(draft) = &draft {
         draft::restore(&mut floor, draft);
     }

@@ -22,14 +22,17 @@ pub fn draw(page: &mut Page<'_>, first: &FirstRun, frame: &mut Frame<'_>) {
         FirstStep::ALL.len()
     );
     put(buf, area, (1, 1), (&text, theme, Role::Quiet));
+    // Every line counts on a small screen: the caution is to be read whole.
+    let gap = u16::from(area.height >= 24);
+    let top = 2 + gap;
     put(
         buf,
         area,
-        (1, 3),
+        (1, top),
         (question(first.step), theme, Role::Strong),
     );
     let answers = answers(page.model, first);
-    let mut y = 4;
+    let mut y = top + 1;
     for (k, answer) in answers.iter().enumerate() {
         let marked = k == first.list.marked && first.step != FirstStep::BodyWeight;
         let role = if marked { Role::Marked } else { Role::Text };
@@ -54,9 +57,9 @@ pub fn draw(page: &mut Page<'_>, first: &FirstRun, frame: &mut Frame<'_>) {
         cursor = (end, y);
         y += 1;
     } else if !answers.is_empty() {
-        cursor = (3, 4 + u16::try_from(first.list.marked).unwrap_or(0));
+        cursor = (3, top + 1 + u16::try_from(first.list.marked).unwrap_or(0));
     }
-    caution(page, y + 1, frame);
+    caution(page, y + gap, frame);
     frame.set_cursor_position((area.x + cursor.0, area.y + cursor.1));
     footer(page, frame, "Enter next   digits or ↑↓ choose   q leave");
 }

@@ -101,7 +101,7 @@ impl Face {
     }
 
     /// Gives the terminal back for a stop.
-    pub fn rest(&self) {
+    fn rest(&self) {
         match self {
             Self::Screen(_) => terminal::give_back(),
             Self::Lines { .. } => {}

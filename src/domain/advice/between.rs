@@ -49,11 +49,11 @@ const GOES_ON: f64 = 0.70;
 /// Two reps or more below the minimum cost a step, unless the odds are still above this.
 const SHAKEN: f64 = 0.90;
 /// A report so far above the reserve that is aimed for calls for more load.
-const FAR_ABOVE: u32 = 3;
-/// The reserve that is aimed for where none is named.
+pub(super) const FAR_ABOVE: u32 = 3;
+/// The reserve that is aimed for where none is named; the published rules leave one more.
 const USUAL_SPARE: u32 = 1;
 /// The most that the load rises within a session, and while it is felt for.
-const RISE: f64 = 1.10;
+pub(super) const RISE: f64 = 1.10;
 
 fn lower(choice: &Choice<'_>, now: &Between, load: Load) -> (Load, Option<String>) {
     let down = choice.at.ladder.down(now.load);

@@ -1,7 +1,7 @@
 //! What the coming sets should be, after what was really done.
 
 use super::beliefs::Done;
-use super::between::{Between, between};
+use super::between::{Between, FAR_ABOVE, RISE, between};
 use super::first::{FEELER_SPARE, feeler_rise, next_feeler};
 use super::ladder::{Ladder, is_above};
 use super::limits::Limits;
@@ -19,14 +19,10 @@ use crate::domain::units::{Load, Odds, Spare};
 
 /// Sets that may feel for an unknown load in all, working sets among them.
 const MOST_FEELERS: usize = 4;
-/// A report so far above the target calls for more load.
-const FAR_ABOVE: u32 = 3;
 /// The reserve that is aimed for where the slot names none.
 const USUAL_SPARE: u32 = 2;
 /// A step down bigger than this is not taken for a single rep missed.
 const COARSE: f64 = 0.15;
-/// The most that the load rises within a session.
-const RISE: f64 = 1.10;
 
 /// What the coming set of an item should be now, where that is not what was planned.
 pub fn revise(ctx: &Context<'_>, session: &Session, item: usize) -> Option<Revision> {

@@ -46,7 +46,13 @@ pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
             let mut lines = lines(page.model, debrief, width(all));
             let room = usize::from(all.height).saturating_sub(BESIDE_LINES);
             let from = debrief.scroll.min(lines.len().saturating_sub(room));
-            print(page, &lines.split_off(from), (frame, all));
+            let shown = lines.split_off(from);
+            print(page, &shown, (frame, all));
+            let more = shown.len().saturating_sub(room);
+            if more > 0 {
+                let (text, y) = (format!("↓ {more} more"), all.height.saturating_sub(5));
+                put(frame.buffer_mut(), all, (2, y), (&text, theme, Role::Quiet));
+            }
         }
     }
     ask_effort(page, debrief, frame);

@@ -403,6 +403,22 @@ fn the_program_is_seen_week_by_week_from_the_briefing() {
 }
 
 #[test]
+fn a_debrief_longer_than_the_screen_says_so() {
+    let mut script = Script::known().keys("<enter>");
+    while !matches!(script.model.screen, Screen::Debrief(_)) {
+        script = script.wait_s(150).keys("<enter>").keys(".2");
+    }
+    let script = script.keys("<enter>");
+    let cut = script.screen_of(60, 20);
+    assert!(
+        cut.contains("more") && !cut.contains("next: Day 1"),
+        "{cut}"
+    );
+    let whole = script.keys("<down><down><down><down>").screen_of(60, 20);
+    assert!(whole.contains("next: Day 1"), "{whole}");
+}
+
+#[test]
 fn what_was_lighter_on_purpose_is_said_to_have_been() {
     let mut script = Script::known();
     assert!(!script.screen().contains("easier"));

@@ -1,8 +1,10 @@
-"""A power cut at every event of a session: the home lies on a file system in a file, and after each
-set that the screen calls recorded the file is copied as it is, as if the power went, and the copy
+"""A power cut at every event of a session: the home lies on a file system in a file, and whenever
+the screen calls something recorded the file is copied as it is, as if the power went, and the copy
 is mounted and read.
 
-    power.py BINARY        (needs root and loop mounts)
+    power.py BINARY [every]   (needs root and loop mounts)
+
+A session of every kind of event; with `every`, one of many sets too.
 """
 
 import os
@@ -11,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 
+from kinds import KINDS, session_of_every_kind
 from terminal import SETS, Program, begin, make_home, read_back
 
 
@@ -68,28 +71,9 @@ def resumed(binary, home):
     return SETS + 1 if "session done" in frame else int(frame.split("set ")[1].split(" of")[0])
 
 
-def main():
-    binary = sys.argv[1]
-    if os.geteuid() != 0:
-        print("power: skipped, mounting needs root")
-        return 0
-    with tempfile.TemporaryDirectory(prefix="rackside-power-") as folder:
-        try:
-            disk = Disk(folder)
-        except (subprocess.CalledProcessError, FileNotFoundError) as error:
-            print(f"power: skipped, no loop mounts here: {getattr(error, 'stderr', error)}")
-            return 0
-        try:
-            return session(binary, disk)
-        finally:
-            disk.close()
-
-
-def session(binary, disk):
-    if not can_lose(disk):
-        print("power: the emulation keeps what was never synced, and shows nothing")
-        return 1
-    home = os.path.join(disk.at, "home")
+def session_of_sets(binary, disk):
+    """Twenty sets: how often one was lost, and how often the power was cut."""
+    home = os.path.join(disk.at, "sets")
     make_home(home)
     os.sync()
     program = Program(binary, home)
@@ -100,8 +84,8 @@ def session(binary, disk):
         program.wait(lambda frame: program.acknowledged >= number)
         found, coming = disk.cut(
             lambda at: (
-                read_back(binary, os.path.join(at, "home")),
-                resumed(binary, os.path.join(at, "home")),
+                read_back(binary, os.path.join(at, "sets")),
+                resumed(binary, os.path.join(at, "sets")),
             )
         )
         right = all(found.get(n) == n % 9 + 1 for n in range(1, number + 1))
@@ -111,7 +95,35 @@ def session(binary, disk):
     program.kill()
     program.end()
     print(f"power: cut behind each of {SETS} sets called recorded, {lost} times one was lost")
+    return lost
+
+
+def sessions(binary, disk, every):
+    if not can_lose(disk):
+        print("power: the emulation keeps what was never synced, and shows nothing")
+        return 1
+    cuts, lost = session_of_every_kind(binary, disk)
+    print(f"power: cut {cuts} times behind {len(KINDS)} kinds of event, {lost} times one was lost")
+    if every:
+        lost += session_of_sets(binary, disk)
     return 1 if lost else 0
+
+
+def main():
+    binary, every = sys.argv[1], sys.argv[2:] == ["every"]
+    if os.geteuid() != 0:
+        print("power: skipped, mounting needs root")
+        return 0
+    with tempfile.TemporaryDirectory(prefix="rackside-power-") as folder:
+        try:
+            disk = Disk(folder)
+        except (subprocess.CalledProcessError, FileNotFoundError) as error:
+            print(f"power: skipped, no loop mounts here: {getattr(error, 'stderr', error)}")
+            return 0
+        try:
+            return sessions(binary, disk, every)
+        finally:
+            disk.close()
 
 
 if __name__ == "__main__":

@@ -218,13 +218,22 @@ def begin(program):
         program.wait(of)
 
 
-def read_back(binary, home):
-    """The recorded sets as the program lists them: number and reps."""
-    listed = subprocess.run(
+def listed(binary, home):
+    """The recorded sets as the program lists them."""
+    ran = subprocess.run(
         [binary, "journal", "list", "--json"],
         env=environment(home),
         capture_output=True,
         check=True,
     )
-    sets = [json.loads(line) for line in listed.stdout.splitlines()]
-    return {one["set"]: one["reps"] for one in sets}
+    return [json.loads(line) for line in ran.stdout.splitlines()]
+
+
+def read_back(binary, home):
+    """The reps of each recorded set by its number."""
+    return {one["set"]: one["reps"] for one in listed(binary, home)}
+
+
+def read_reps(binary, home):
+    """The reps of the recorded sets, in order."""
+    return [one["reps"] for one in listed(binary, home)]

@@ -163,6 +163,7 @@ impl History {
             | Event::Resumed
             | Event::Closed(_)
             | Event::Imported(_)
+            | Event::ImportEnded(_)
             | Event::Amended { .. }
             | Event::Voided { .. } => {}
         }

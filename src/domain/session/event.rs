@@ -92,8 +92,10 @@ pub enum Event {
     Adopted(Adopted),
     /// Something that matters to training was chosen.
     Chose(Choice),
-    /// Sets came from elsewhere, as one.
-    Imported(Imported),
+    /// The sets of one day came from elsewhere.
+    Imported(Box<Imported>),
+    /// All days of one import are written: without it an import counts for nothing.
+    ImportEnded(ImportEnded),
     /// An earlier set is other than it was written.
     Amended {
         /// The set's event.
@@ -205,7 +207,7 @@ pub enum Choice {
     Experience(Experience),
 }
 
-/// Sets that came from elsewhere.
+/// The sets of one day that came from elsewhere.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Imported {
     /// The day they were done.
@@ -214,6 +216,34 @@ pub struct Imported {
     pub source: String,
     /// The sets, in order.
     pub sets: Vec<SetRecord>,
+    /// The import of several days that it is part of; a day without one stands alone.
+    pub part: Option<ImportPart>,
+    /// How hard the day's session was, 0 to 10.
+    pub effort: Option<u8>,
+    /// How many minutes it took.
+    pub minutes: Option<u32>,
+    /// Body weight on the day.
+    pub body_weight: Option<Weight>,
+    /// What was noted, in order.
+    pub notes: Vec<String>,
+}
+
+/// One day's place in an import of several.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ImportPart {
+    /// The event that ends the import.
+    pub import: EventId,
+    /// How many days the import has.
+    pub days: u32,
+}
+
+/// The end of an import: all its days are written. What voids it takes all of them away.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ImportEnded {
+    /// The name of what was imported.
+    pub source: String,
+    /// How many days it has.
+    pub days: u32,
 }
 
 /// What is different about an earlier set: only what is given changes.

@@ -4,6 +4,7 @@ mod afterwards;
 mod decide;
 mod draft;
 mod event;
+mod imports;
 mod plan;
 mod resolve;
 mod set;
@@ -14,8 +15,8 @@ pub use afterwards::{Denial, amend_recorded, void_recorded};
 pub use decide::{Command, Entry, Refusal, decide, done_by_side, done_of};
 pub use draft::{Beat, Cued, Draft, Typed};
 pub use event::{
-    Adopted, Amendment, Boldness, Choice, Closed, Event, EventId, Experience, Imported, Opened,
-    Pain, Stamped, Whereabouts,
+    Adopted, Amendment, Boldness, Choice, Closed, Event, EventId, Experience, ImportEnded,
+    ImportPart, Imported, Opened, Pain, Stamped, Whereabouts,
 };
 pub use plan::{Asked, Plan, PlannedItem, PlannedSet, SetKind};
 use resolve::resolved_away;

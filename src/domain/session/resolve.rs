@@ -1,5 +1,6 @@
 //! Which events hold once amendments, voids and later reports have acted on them.
 
+use super::imports::Imports;
 use super::{Amendment, Event, EventId, SetRecord, Stamped};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,6 +24,8 @@ pub enum StrayWhy {
     NotEarlier,
     /// The target is not a set.
     NotASet,
+    /// The target would end the import that this day is part of, and was never written.
+    Unfinished,
 }
 
 /// The events that hold, in order, each set as last amended.
@@ -78,8 +81,8 @@ pub fn resolve(events: Vec<Stamped>) -> Resolved {
     }
 }
 
-/// Which events are used. With the opening of a session goes all that belongs to it, save that
-/// voids act wherever they stand.
+/// Which events are used. With the opening of a session goes all that belongs to it, with the end
+/// of an import all its days, save that voids act wherever they stand.
 fn which_hold(
     events: &[Stamped],
     places: &BTreeMap<EventId, usize>,
@@ -89,14 +92,16 @@ fn which_hold(
     let opening = |k: &usize| {
         events
             .get(*k)
-            .filter(|e| matches!(e.event, Event::Opened(_)))
+            .filter(|e| matches!(e.event, Event::Opened(_) | Event::ImportEnded(_)))
     };
     let gone: BTreeSet<&EventId> = voided.keys().filter_map(opening).map(|e| &e.id).collect();
-    let with_session = |event: &Stamped| {
+    let imports = Imports::of(events);
+    strays.extend(imports.unfinished(events));
+    let with_another = |event: &Stamped| {
         let session = event.session.as_ref();
-        session.is_some_and(|session| gone.contains(session))
+        session.is_some_and(|session| gone.contains(session)) || imports.is_out(event, &gone)
     };
-    let holds = |(k, event): (usize, &Stamped)| !voided.contains_key(&k) && !with_session(event);
+    let holds = |(k, event): (usize, &Stamped)| !voided.contains_key(&k) && !with_another(event);
     events.iter().enumerate().map(holds).collect()
 }
 
@@ -166,6 +171,7 @@ fn change_of(event: &Event) -> Option<(&EventId, Amendment)> {
         | Event::Adopted(_)
         | Event::Chose(_)
         | Event::Imported(_)
+        | Event::ImportEnded(_)
         | Event::Voided { .. } => None,
     }
 }

@@ -5,7 +5,7 @@ use super::{
     Closed, Event, EventId, Imported, Pain, Plan, PlannedItem, PlannedSet, SetKind, SetRecord,
     Stamped,
 };
-use crate::domain::units::Civil;
+use crate::domain::units::{Civil, Weight};
 use std::collections::BTreeSet;
 
 /// A set that was done.
@@ -135,6 +135,8 @@ pub struct Session {
     pub closed: Option<(Civil, Closed)>,
     /// Where its sets came from, where they were not recorded here.
     pub source: Option<String>,
+    /// Body weight on the day, where what it came from says so.
+    pub body_weight: Option<Weight>,
 }
 
 impl Session {
@@ -152,6 +154,7 @@ impl Session {
             paused: None,
             closed: None,
             source: None,
+            body_weight: None,
         }
     }
 
@@ -159,6 +162,7 @@ impl Session {
     /// that is known of their times.
     pub fn imported(stamped: &Stamped, imported: &Imported) -> Self {
         let at = stamped.at.noon_of(imported.date);
+        let took = i64::from(imported.minutes.unwrap_or(0)) * 60_000;
         let performed = |(k, record): (usize, &SetRecord)| Performed {
             id: EventId(format!("{}.{}", stamped.id, k + 1)),
             at,
@@ -167,8 +171,19 @@ impl Session {
         };
         Self {
             sets: imported.sets.iter().enumerate().map(performed).collect(),
-            closed: Some((at, Closed { effort: None })),
+            notes: imported
+                .notes
+                .iter()
+                .map(|note| (at, note.clone()))
+                .collect(),
+            closed: Some((
+                at.plus(took),
+                Closed {
+                    effort: imported.effort,
+                },
+            )),
             source: Some(imported.source.clone()),
+            body_weight: imported.body_weight,
             ..Self::new(stamped.id.clone(), at)
         }
     }
@@ -207,6 +222,7 @@ impl Session {
             | Event::Adopted(_)
             | Event::Chose(_)
             | Event::Imported(_)
+            | Event::ImportEnded(_)
             | Event::Spare { .. }
             | Event::Amended { .. }
             | Event::Voided { .. } => {}

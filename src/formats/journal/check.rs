@@ -170,6 +170,11 @@ fn stray(stray: &Stray, places: &Places) -> Diagnostic {
         StrayWhy::Unknown => "which is in no file",
         StrayWhy::NotEarlier => "which is not earlier",
         StrayWhy::NotASet => "which is no set",
+        StrayWhy::Unfinished => {
+            let message = format!("import {target} was cut short: none of its days counts");
+            let advice = "import the same file again; these lines can stay as they are";
+            return about(id, places, message, advice);
+        }
     };
     let message = format!("{id} acts on {target}, {why}");
     let advice = "it does nothing; a file of another device may be missing here";

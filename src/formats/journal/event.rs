@@ -1,10 +1,11 @@
 //! An event as it stands in a line.
 
+use super::imported::WireImported;
 use super::plan::{WireItem, WirePlan, WirePlannedSet, place, program};
 use super::set::{WireAmendment, WireSet, spare};
 use super::text::{DateText, WeightText};
 use crate::domain::session::{
-    Adopted, Choice, Closed, Event, EventId, Imported, Opened, Pain, SetRecord, Whereabouts,
+    Adopted, Choice, Closed, Event, EventId, ImportEnded, Opened, Pain, Whereabouts,
 };
 use crate::formats::mirror::{WireBoldness, WireExperience, WireJoint, WireMuscle};
 use serde::{Deserialize, Serialize};
@@ -57,10 +58,10 @@ pub(super) enum WireEvent {
         phase: u16,
     },
     Chose(WireChoice),
-    Imported {
-        date: DateText,
+    Imported(WireImported),
+    ImportEnded {
         source: String,
-        sets: Vec<WireSet>,
+        days: u32,
     },
     Amended(WireAmendment),
     Voided {
@@ -167,10 +168,10 @@ impl From<&Event> for WireEvent {
                 phase: adopted.phase,
             },
             Event::Chose(choice) => Self::Chose(choice.into()),
-            Event::Imported(imported) => Self::Imported {
-                date: DateText(imported.date),
-                source: imported.source.clone(),
-                sets: imported.sets.iter().map(WireSet::from).collect(),
+            Event::Imported(imported) => Self::Imported((&**imported).into()),
+            Event::ImportEnded(end) => Self::ImportEnded {
+                source: end.source.clone(),
+                days: end.days,
             },
             Event::Amended { target, change } => {
                 Self::Amended(WireAmendment::new(&target.0, change))
@@ -224,13 +225,9 @@ impl TryFrom<WireEvent> for Event {
                 phase,
             }),
             WireEvent::Chose(choice) => Self::Chose(choice.try_into()?),
-            WireEvent::Imported { date, source, sets } => {
-                let sets = sets.into_iter().map(SetRecord::try_from);
-                Self::Imported(Imported {
-                    date: date.0,
-                    source,
-                    sets: sets.collect::<Result<_, _>>()?,
-                })
+            WireEvent::Imported(imported) => Self::Imported(Box::new(imported.try_into()?)),
+            WireEvent::ImportEnded { source, days } => {
+                Self::ImportEnded(ImportEnded { source, days })
             }
             WireEvent::Amended(amendment) => {
                 let (set, change) = amendment.change()?;
@@ -247,8 +244,13 @@ impl TryFrom<WireEvent> for Event {
 }
 
 fn closed(effort: Option<u8>) -> Result<Closed, String> {
+    in_bounds(effort).map(|effort| Closed { effort })
+}
+
+/// The effort of a session, 0 to 10.
+pub(super) fn in_bounds(effort: Option<u8>) -> Result<Option<u8>, String> {
     if effort.is_some_and(|effort| effort > 10) {
         return Err("effort must be 0 to 10".to_owned());
     }
-    Ok(Closed { effort })
+    Ok(effort)
 }

@@ -10,6 +10,7 @@ mod check;
 mod details;
 mod event;
 mod frame;
+mod imported;
 mod line;
 mod mend;
 mod merge;

@@ -3,6 +3,7 @@
 mod commands;
 mod damage;
 mod hazards;
+mod imports;
 mod lines;
 mod neighbours;
 mod order;

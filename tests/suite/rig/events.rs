@@ -10,8 +10,8 @@ use rackside::domain::program::{
 };
 use rackside::domain::session::{
     Adopted, Amendment, Asked, Boldness, Choice, Closed, Done, Ended, Event, EventId, Experience,
-    Imported, Opened, Pain, Plan, PlannedItem, PlannedSet, Rest, RestKnown, SetKind, SetRecord,
-    Stamped, Whereabouts,
+    ImportEnded, ImportPart, Imported, Opened, Pain, Plan, PlannedItem, PlannedSet, Rest,
+    RestKnown, SetKind, SetRecord, Stamped, Whereabouts,
 };
 use rackside::domain::units::{
     BandStep, Civil, Load, Mass, Odds, Reps, Seconds, Spare, Unit, Weight,
@@ -288,7 +288,29 @@ pub fn id() -> impl Strategy<Value = EventId> {
 
 fn imported() -> impl Strategy<Value = Imported> {
     let sets = prop::collection::vec(set_record(), 0..3);
-    (date(), any::<String>(), sets).prop_map(|(date, source, sets)| Imported { date, source, sets })
+    let part = (id(), any::<u32>()).prop_map(|(import, days)| ImportPart { import, days });
+    let notes = prop::collection::vec(any::<String>(), 0..3);
+    let day = (
+        of(part),
+        of(0_u8..=10),
+        of(any::<u32>()),
+        of(weight()),
+        notes,
+    );
+    let whole = (date(), any::<String>(), sets, day);
+    whole.prop_map(|(date, source, sets, day)| {
+        let (part, effort, minutes, body_weight, notes) = day;
+        Imported {
+            date,
+            source,
+            sets,
+            part,
+            effort,
+            minutes,
+            body_weight,
+            notes,
+        }
+    })
 }
 
 fn adopted() -> impl Strategy<Value = Adopted> {
@@ -322,7 +344,9 @@ pub fn event() -> impl Strategy<Value = Event> {
         weight().prop_map(Event::BodyWeight),
         adopted().prop_map(Event::Adopted),
         choice().prop_map(Event::Chose),
-        imported().prop_map(Event::Imported),
+        imported().prop_map(|day| Event::Imported(Box::new(day))),
+        (any::<String>(), any::<u32>())
+            .prop_map(|(source, days)| Event::ImportEnded(ImportEnded { source, days })),
         (id(), amendment()).prop_map(|(target, change)| Event::Amended { target, change }),
         id().prop_map(|target| Event::Voided { target }),
     ]

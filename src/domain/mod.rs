@@ -29,6 +29,9 @@ pub mod history;
 // Published equations, and what a person can lift.
 pub mod strength;
 
+// What months of sessions say.
+pub mod logbook;
+
 // The next load, and why.
 pub mod advice;
 

@@ -16,6 +16,7 @@ mod gear;
 mod hostile;
 mod journal;
 mod lines;
+mod logbook;
 mod looks;
 mod programs;
 mod published;

@@ -1,7 +1,8 @@
 //! The loads that a place can make for one exercise, from light to heavy.
 
 use crate::domain::exercise::{Counts, Exercise};
-use crate::domain::units::{Load, Mass, Unit, Weight};
+use crate::domain::strength::moved::{body_part, moved};
+use crate::domain::units::{Load, Mass, Weight};
 use std::cmp::Ordering;
 
 /// Slack in comparing ratios of loads, so that kilograms and pounds decide alike.
@@ -11,30 +12,14 @@ const SLACK: f64 = 1e-9;
 #[derive(Clone, PartialEq, Debug)]
 pub struct Ladder {
     rungs: Vec<Load>,
-    body: Body,
+    /// The part of the load that the body itself is.
+    body: Mass,
 }
-
-/// The part of the load that the body itself is.
-#[derive(Clone, Copy, PartialEq, Debug)]
-struct Body {
-    /// Kilograms of the body that move; 0 for an implement.
-    kg: f64,
-}
-
-/// Body weight where the person gave none: 75 kg, to be called assumed wherever it matters.
-pub const ASSUMED_BODY: Weight = Weight::new(Mass::from_ng(75 * Unit::Kg.nanograms()), Unit::Kg);
 
 impl Ladder {
     /// The loads that can be made for `exercise`, by a person of `body_weight`.
     pub fn new(exercise: &Exercise, body_weight: Option<Weight>, loads: &[Load]) -> Self {
-        let percent = match exercise.counts {
-            Counts::Body { percent } | Counts::BodyPlus { percent } => percent,
-            Counts::PerHand | Counts::OneDumbbell | Counts::BarTotal | Counts::Band => 0,
-        };
-        let weight = body_weight.unwrap_or(ASSUMED_BODY);
-        let body = Body {
-            kg: weight.mass.kg() * f64::from(percent) / 100.0,
-        };
+        let body = body_part(exercise.counts, body_weight);
         let mut rungs = loads.to_vec();
         rungs.retain(|load| belongs(exercise.counts, *load));
         rungs.retain(|load| matches!(load, Load::Band(_)) || moved(body, *load).is_some());
@@ -94,7 +79,7 @@ impl Ladder {
     /// What is moved in kilograms, the body's part included; `None` for a band, or where the
     /// body is helped by all that it weighs.
     pub fn moved(&self, load: Load) -> Option<f64> {
-        moved(self.body, load)
+        moved(self.body, load).map(Mass::kg)
     }
 
     /// How much more `to` is than `from`, as a ratio: 0.1 is a tenth more.
@@ -142,13 +127,4 @@ fn belongs(counts: Counts, load: Load) -> bool {
         Counts::Body { .. } | Counts::BodyPlus { .. } => matches!(load, Load::Body(_)),
         Counts::Band => matches!(load, Load::Band(_)),
     }
-}
-
-fn moved(body: Body, load: Load) -> Option<f64> {
-    match load {
-        Load::Mass(weight) => Some(weight.mass.kg()),
-        Load::Body(weight) => Some(body.kg + weight.mass.kg()),
-        Load::Band(_) => None,
-    }
-    .filter(|kg| *kg > 0.0)
 }

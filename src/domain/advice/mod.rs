@@ -21,7 +21,6 @@ mod two_for_two;
 
 pub use beliefs::Beliefs;
 pub use foretell::{Ahead, Foretold, foretell};
-pub use ladder::ASSUMED_BODY;
 pub use limits::easier_sets;
 pub use plan::{heaviest, plan_item, plan_slots};
 pub use revise::revise;

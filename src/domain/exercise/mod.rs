@@ -116,6 +116,9 @@ pub struct Coaching {
     pub stop: String,
 }
 
+/// What a set counts for a muscle that assists (Pelland et al. 2024, preprint).
+const INDIRECT: f64 = 0.5;
+
 /// All that is known of one exercise.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Exercise {
@@ -165,6 +168,13 @@ impl Exercise {
     /// Whether the legs and hips do the work: their rises may be larger.
     pub fn is_lower_body(&self) -> bool {
         self.pattern.is_lower_body()
+    }
+
+    /// What a hard set of it counts for each muscle: whole for those that do the work, half for
+    /// those that assist.
+    pub fn shares(&self) -> impl Iterator<Item = (Muscle, f64)> {
+        let prime = self.prime.iter().map(|muscle| (*muscle, 1.0));
+        prime.chain(self.assisting.iter().map(|muscle| (*muscle, INDIRECT)))
     }
 
     /// The kind of gear that carries its load.

@@ -90,6 +90,8 @@ pub struct History {
     pub choices: Choices,
     /// Pains, in order.
     pub pains: Vec<PainReport>,
+    /// Body weights, each with the day on which it was said, in the order of the journal.
+    pub weighed: Vec<(NaiveDate, Weight)>,
     /// Events that act on nothing.
     pub strays: Vec<Stray>,
     outings: BTreeMap<ExerciseId, Vec<Outing>>,
@@ -141,7 +143,10 @@ impl History {
     fn choose(&mut self, event: &Stamped) {
         let choices = &mut self.choices;
         match &event.event {
-            Event::BodyWeight(weight) => choices.body_weight = Some(*weight),
+            Event::BodyWeight(weight) => {
+                choices.body_weight = Some(*weight);
+                self.weighed.push((event.at.date(), *weight));
+            }
             Event::Adopted(adopted) => choices.adopted.push(Adoption {
                 adopted: adopted.clone(),
                 said: event.at.date(),
@@ -222,6 +227,13 @@ impl History {
         self.outings.get(exercise).map_or(&[], Vec::as_slice)
     }
 
+    /// The body weight that was last said by a day; before the first of them, the first. None
+    /// where none was ever said.
+    pub fn body_weight_on(&self, date: NaiveDate) -> Option<Weight> {
+        let said = self.weighed.iter().rev().find(|(day, _)| *day <= date);
+        said.or(self.weighed.first()).map(|(_, weight)| *weight)
+    }
+
     /// The exercises that were ever done, in order of id.
     pub fn exercises(&self) -> impl Iterator<Item = &ExerciseId> {
         self.outings.keys()
@@ -236,10 +248,7 @@ impl History {
 
 impl Outing {
     fn of(session: &Session, set: &Performed) -> Self {
-        let item = session.items.get(usize::from(set.record.item));
-        let planned = item
-            .map(|i| &i.planned)
-            .filter(|p| p.exercise == set.record.exercise);
+        let planned = session.planned_for(&set.record);
         Self {
             session: session.id.clone(),
             at: session.opened,

@@ -4,9 +4,7 @@ use super::Slot;
 use crate::domain::exercise::{Catalogue, Muscle};
 use std::collections::BTreeMap;
 
-/// Hard sets of some slots by muscle, in halves: a set counts whole for the muscles that do the
-/// work and half for those that assist (Pelland et al. 2024, preprint). Each slot comes with how
-/// many of its sets count.
+/// Hard sets of some slots by muscle, each slot coming with how many of its sets count.
 pub fn hard_sets<'a>(
     catalogue: &Catalogue,
     slots: impl IntoIterator<Item = (&'a Slot, u32)>,
@@ -16,9 +14,7 @@ pub fn hard_sets<'a>(
         let Some(exercise) = catalogue.get(&slot.exercise) else {
             continue;
         };
-        let prime = exercise.prime.iter().map(|muscle| (*muscle, 1.0));
-        let assisting = exercise.assisting.iter().map(|muscle| (*muscle, 0.5));
-        for (muscle, share) in prime.chain(assisting) {
+        for (muscle, share) in exercise.shares() {
             *all.entry(muscle).or_insert(0.0) += share * f64::from(sets);
         }
     }

@@ -308,6 +308,14 @@ impl Session {
         }
     }
 
+    /// What was planned for the exercise of a set that was done; none where its item is by now
+    /// planned with another.
+    pub fn planned_for(&self, record: &SetRecord) -> Option<&PlannedItem> {
+        let item = self.items.get(usize::from(record.item));
+        item.map(|item| &item.planned)
+            .filter(|planned| planned.exercise == record.exercise)
+    }
+
     /// The number of a coming set within its item and kind, from 1.
     pub fn number(&self, coming: Coming, kind: SetKind) -> u16 {
         let Some(item) = self.items.get(coming.item) else {

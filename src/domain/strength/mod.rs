@@ -3,5 +3,6 @@
 pub mod belief;
 pub mod calibration;
 pub mod equations;
+pub mod moved;
 pub mod records;
 pub mod volume;

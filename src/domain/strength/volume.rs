@@ -11,7 +11,7 @@ pub fn of_session(session: &Session, catalogue: &Catalogue) -> Mass {
     let work = session
         .sets
         .iter()
-        .filter(|set| set.record.kind != SetKind::Ramp);
+        .filter(|set| set.record.kind != SetKind::Ramp && !set.damaged);
     work.map(|set| of_set(&set.record, catalogue)).sum()
 }
 

@@ -7,3 +7,4 @@ pub mod faulty;
 pub mod pty;
 pub mod script;
 pub mod training;
+pub mod written;

@@ -75,7 +75,7 @@ const LAYERS: [Layer; 8] = [
 ];
 
 /// Inside the domain a module imports itself and those before it.
-const DOMAIN: [&str; 12] = [
+const DOMAIN: [&str; 13] = [
     "units",
     "diagnostic",
     "words",
@@ -85,6 +85,7 @@ const DOMAIN: [&str; 12] = [
     "session",
     "history",
     "strength",
+    "logbook",
     "advice",
     "schedule",
     "invented",

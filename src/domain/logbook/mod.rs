@@ -1,0 +1,10 @@
+//! What months of sessions say: one digest of each session and exercise, from which every view,
+//! export and report reads. What each number means stands in `shared/logbook.md`.
+
+pub mod digest;
+pub mod foster;
+pub mod records;
+pub mod set;
+pub mod week;
+
+pub use digest::{Digest, Logbook, SessionDigest};

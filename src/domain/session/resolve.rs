@@ -85,7 +85,7 @@ pub fn resolve(events: Vec<Stamped>) -> Resolved {
 /// of an import all its days, save that voids act wherever they stand.
 fn which_hold(
     events: &[Stamped],
-    places: &BTreeMap<EventId, usize>,
+    places: &BTreeMap<&EventId, usize>,
     strays: &mut Vec<Stray>,
 ) -> Vec<bool> {
     let voided = voided(events, places, strays);
@@ -110,15 +110,25 @@ pub(super) fn resolved_away(events: &[Stamped]) -> BTreeMap<usize, usize> {
     voided(events, &places(events), &mut Vec::new())
 }
 
-fn places(events: &[Stamped]) -> BTreeMap<EventId, usize> {
-    let events = events.iter().enumerate();
-    events.map(|(k, event)| (event.id.clone(), k)).collect()
+/// Where the events stand that others act on.
+fn places(events: &[Stamped]) -> BTreeMap<&EventId, usize> {
+    let targets = events.iter().filter_map(|event| target(&event.event));
+    let targets: BTreeSet<&EventId> = targets.collect();
+    let places = events.iter().enumerate().map(|(k, event)| (&event.id, k));
+    places.filter(|(id, _)| targets.contains(id)).collect()
+}
+
+fn target(event: &Event) -> Option<&EventId> {
+    match event {
+        Event::Voided { target } => Some(target),
+        event => change_of(event).map(|(target, _)| target),
+    }
 }
 
 /// From the last event back: an event is taken away by a later void that is not.
 fn voided(
     events: &[Stamped],
-    places: &BTreeMap<EventId, usize>,
+    places: &BTreeMap<&EventId, usize>,
     strays: &mut Vec<Stray>,
 ) -> BTreeMap<usize, usize> {
     let mut voided: BTreeMap<usize, usize> = BTreeMap::new();
@@ -177,13 +187,13 @@ fn change_of(event: &Event) -> Option<(&EventId, Amendment)> {
 }
 
 fn acts_on_another(event: &Event) -> bool {
-    matches!(event, Event::Voided { .. }) || change_of(event).is_some()
+    target(event).is_some()
 }
 
 fn target_set(
     actor: usize,
     target: &EventId,
-    places: &BTreeMap<EventId, usize>,
+    places: &BTreeMap<&EventId, usize>,
     events: &[Stamped],
 ) -> Result<usize, StrayWhy> {
     let place = *places.get(target).ok_or(StrayWhy::Unknown)?;

@@ -6,6 +6,7 @@ use super::seal::Seal;
 use super::union::Union;
 use crate::domain::session::EventId;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// A file from elsewhere.
 #[derive(Clone, Debug)]
@@ -37,9 +38,10 @@ pub fn merge(journal: Vec<Read>, others: &[Other]) -> Merged {
     let mut aside: BTreeSet<EventId> = BTreeSet::new();
     for file in journal {
         aside.extend(file.unused.into_iter().filter_map(|unused| unused.id));
+        let path: Arc<str> = file.path.into();
         for entry in file.entries {
             // What the journal's own files disagree on is no news here.
-            union.put(&file.path, entry);
+            union.put(&path, entry);
         }
     }
     let mut merged = Merged::default();
@@ -47,6 +49,7 @@ pub fn merge(journal: Vec<Read>, others: &[Other]) -> Merged {
     let mut new_aside: BTreeMap<EventId, &[u8]> = BTreeMap::new();
     for other in others {
         let found = read(&other.bytes, &other.path);
+        let path: Arc<str> = other.path.as_str().into();
         merged.problems.extend(found.problems);
         for entry in found.entries {
             let id = entry.stamped.id.clone();
@@ -60,9 +63,7 @@ pub fn merge(journal: Vec<Read>, others: &[Other]) -> Merged {
                 None if is_known(&union, &entry) => continue,
                 Some(_) | None => {}
             }
-            merged
-                .problems
-                .extend(union.put(&other.path, entry.clone()));
+            merged.problems.extend(union.put(&path, entry.clone()));
             if union.get(&id) == Some(&entry) {
                 new.insert(id, line);
             }

@@ -11,6 +11,7 @@ mod details;
 mod event;
 mod frame;
 mod imported;
+mod lean;
 mod line;
 mod mend;
 mod merge;

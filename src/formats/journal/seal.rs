@@ -1,5 +1,7 @@
 //! The checksum behind a line, and where the value before it ends.
 
+use memchr::memmem;
+
 /// What the checksum of a line says. In order of trust, the most trusted first.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Seal {
@@ -32,7 +34,8 @@ pub(super) fn first_right(line: &[u8]) -> Option<(&[u8], &[u8])> {
     let mut summed = crc32fast::Hasher::new();
     let mut done = 0;
     let mut from = 0;
-    while let Some(mark) = find(line, MARK, from) {
+    while let Some(at) = memmem::find(line.get(from..)?, MARK) {
+        let mark = from + at;
         from = mark + MARK.len();
         let value = line.get(..mark)?.trim_ascii_end();
         let (digits, behind) = line.get(from..)?.split_at_checked(DIGITS)?;
@@ -74,13 +77,4 @@ pub(super) fn up_to_bracket(piece: &[u8]) -> Option<&[u8]> {
 
 fn hex(checksum: u32) -> String {
     format!("{checksum:08x}")
-}
-
-/// Where `needle` stands in `line`, at `from` or later.
-fn find(line: &[u8], needle: &[u8], from: usize) -> Option<usize> {
-    let rest = line.get(from..)?;
-    let found = rest
-        .windows(needle.len())
-        .position(|bytes| bytes == needle)?;
-    Some(from + found)
 }

@@ -5,7 +5,9 @@ use super::problem::{Problem, Trouble};
 use super::read::{Entry, Read};
 use super::seal::Seal;
 use crate::domain::session::{EventId, Stamped, sort};
-use std::collections::{BTreeMap, BTreeSet, btree_map};
+use std::collections::BTreeSet;
+use std::collections::hash_map::{Entry as Slot, HashMap};
+use std::sync::Arc;
 
 /// What a journal tells.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -30,7 +32,7 @@ impl Record {
 
 /// An event with the file that it stands in.
 struct Held {
-    path: String,
+    path: Arc<str>,
     entry: Entry,
 }
 
@@ -42,13 +44,15 @@ pub fn union(files: Vec<Read>) -> Record {
     for file in files {
         record.highest_n = record.highest_n.max(file.highest_n);
         record.problems.extend(file.problems);
+        let path: Arc<str> = file.path.into();
         for entry in file.entries {
-            record.problems.extend(held.put(&file.path, entry));
+            record.problems.extend(held.put(&path, entry));
         }
     }
-    for (id, Held { entry, .. }) in held.0 {
+    record.events.reserve(held.all.len());
+    for Held { entry, .. } in held.all {
         if entry.seal == Seal::Wrong {
-            record.damaged.insert(id);
+            record.damaged.insert(entry.stamped.id.clone());
         }
         record.events.push(entry.stamped);
     }
@@ -58,25 +62,31 @@ pub fn union(files: Vec<Read>) -> Record {
 
 /// The event that is used of each id.
 #[derive(Default)]
-pub(super) struct Union(BTreeMap<EventId, Held>);
+pub(super) struct Union {
+    all: Vec<Held>,
+    /// Where each id stands among them.
+    places: HashMap<EventId, usize>,
+}
 
 impl Union {
     /// The event that is used of an id.
     pub(super) fn get(&self, id: &EventId) -> Option<&Entry> {
-        self.0.get(id).map(|held| &held.entry)
+        let held = self.all.get(*self.places.get(id)?);
+        held.map(|held| &held.entry)
     }
 
     /// Takes an event in; where its id stands elsewhere with another content, says which one is
     /// not used.
-    pub(super) fn put(&mut self, path: &str, entry: Entry) -> Option<Problem> {
-        let path = path.to_owned();
+    pub(super) fn put(&mut self, path: &Arc<str>, entry: Entry) -> Option<Problem> {
+        let path = path.clone();
         let new = Held { path, entry };
-        match self.0.entry(new.entry.stamped.id.clone()) {
-            btree_map::Entry::Vacant(place) => {
-                place.insert(new);
+        match self.places.entry(new.entry.stamped.id.clone()) {
+            Slot::Vacant(place) => {
+                place.insert(self.all.len());
+                self.all.push(new);
                 None
             }
-            btree_map::Entry::Occupied(mut place) => meet(place.get_mut(), new),
+            Slot::Occupied(place) => meet(self.all.get_mut(*place.get())?, new),
         }
     }
 }
@@ -95,12 +105,12 @@ fn meet(held: &mut Held, new: Held) -> Option<Problem> {
         new
     };
     differ.then(|| Problem {
-        path: loser.path,
+        path: loser.path.to_string(),
         line: loser.entry.line,
         offset: loser.entry.offset,
         trouble: Trouble::SameId {
             id: held.entry.stamped.id.clone(),
-            path: held.path.clone(),
+            path: held.path.to_string(),
             line: held.entry.line,
         },
         excerpt: bytes_shown(&loser.entry),

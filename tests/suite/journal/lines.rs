@@ -18,10 +18,68 @@ proptest! {
         prop_assert_eq!(read.highest_n, stamped.n);
     }
 
+    /// Blanks keep a line from the reader of what the program writes: with them and without,
+    /// whole, cut short or with a byte changed, a line means the same.
+    #[test]
+    fn both_readers_of_lines_agree(
+        stamped in events::stamped(),
+        at in any::<prop::sample::Index>(),
+        byte in any::<u8>(),
+        how in 0..3,
+    ) {
+        let line = write_line(&stamped).unwrap();
+        let mut value = line.split(" // crc ").next().unwrap().as_bytes().to_vec();
+        let at = at.index(value.len());
+        match how {
+            0 => {}
+            1 => value.truncate(at),
+            _ => value[at] = byte,
+        }
+        same_with_blanks(&value)?;
+    }
+
     /// Any bytes at all: an answer, never a panic.
     #[test]
     fn any_bytes_can_be_read(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
         let _ = read(&bytes, "2026-x.ron");
+    }
+}
+
+/// Asks for the same event, or the same complaint, where a blank stands behind the first bracket.
+fn same_with_blanks(value: &[u8]) -> Result<(), TestCaseError> {
+    let Some(rest) = value.strip_prefix(b"(") else {
+        return Ok(());
+    };
+    let said = |bytes: &[u8]| {
+        let read = read(bytes, "2026-x.ron");
+        let events = read.entries.into_iter().map(|entry| entry.stamped);
+        let problems = read.problems.into_iter().map(|problem| problem.trouble);
+        (events.collect::<Vec<_>>(), problems.collect::<Vec<_>>())
+    };
+    prop_assert_eq!(said(value), said(&[b"( ", rest].concat()));
+    Ok(())
+}
+
+/// The same of every line that lies among the samples, each as it is and with each byte gone.
+#[test]
+fn both_readers_agree_on_the_samples() {
+    let folders = ["tests/data/journals", "tests/fuzz/corpus/journal"];
+    for folder in folders {
+        for file in std::fs::read_dir(folder).unwrap() {
+            let bytes = std::fs::read(file.unwrap().path()).unwrap();
+            for line in bytes
+                .split(|byte| *byte == b'\n')
+                .filter(|l| l.len() < 2000)
+            {
+                let mark = line.windows(8).position(|bytes| bytes == b" // crc ");
+                let value = &line[..mark.unwrap_or(line.len())];
+                same_with_blanks(value).unwrap();
+                for gone in (0..value.len()).step_by(7) {
+                    let without = [&value[..gone], &value[gone + 1..]].concat();
+                    same_with_blanks(&without).unwrap();
+                }
+            }
+        }
     }
 }
 

@@ -5,10 +5,12 @@
 
 mod appearance;
 mod brief;
+mod completions;
 mod demo;
 mod export;
 mod gear;
 mod journal;
+mod man;
 mod outcome;
 mod paths;
 mod program;
@@ -25,7 +27,7 @@ use crate::domain::words::Letters;
 use crate::domain::words::caution::CAUTION;
 use crate::shell::{self, Ended, Flags, Home, Settings, Start};
 use appearance::{Appearance, Speller};
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
 
@@ -46,10 +48,12 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Brief(brief::Arguments),
+    Completions(completions::Arguments),
     Demo(demo::Arguments),
     Export(export::Arguments),
     Gear(gear::Arguments),
     Journal(journal::Arguments),
+    Man(man::Arguments),
     Paths(paths::Arguments),
     Program(program::Arguments),
     Settings(settings::Arguments),
@@ -81,9 +85,14 @@ impl Command {
             Self::Program(arguments) => arguments.is_for_people(),
             Self::Trends(arguments) => !arguments.is_for_scripts(),
             Self::Demo(_) | Self::Paths(_) | Self::Settings(_) => true,
-            Self::Export(_) | Self::Suggest(_) => false,
+            Self::Completions(_) | Self::Export(_) | Self::Man(_) | Self::Suggest(_) => false,
         }
     }
+}
+
+/// Everything that the command line understands.
+fn grammar() -> clap::Command {
+    Arguments::command()
 }
 
 /// Does what the process was called for.
@@ -147,10 +156,12 @@ fn run(
 fn perform(command: Command, flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
     match command {
         Command::Brief(arguments) => brief::run(&arguments, out),
+        Command::Completions(arguments) => completions::run(&arguments, out),
         Command::Demo(arguments) => demo::run(&arguments, flags, out),
         Command::Export(arguments) => export::run(&arguments, out),
         Command::Gear(arguments) => gear::run(&arguments, out),
         Command::Journal(arguments) => journal::run(&arguments, out),
+        Command::Man(arguments) => man::run(&arguments, out),
         Command::Paths(_) => paths::run(out),
         Command::Program(arguments) => program::run(&arguments, out),
         Command::Settings(_) => settings::run(flags, out),

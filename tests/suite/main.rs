@@ -18,6 +18,7 @@ mod journal;
 mod lines;
 mod logbook;
 mod looks;
+mod manual;
 mod programs;
 mod published;
 mod readme;

@@ -2,9 +2,12 @@
 //! export and report reads. What each number means stands in `shared/logbook.md`.
 
 pub mod digest;
+mod fit;
 pub mod foster;
 pub mod records;
 pub mod set;
+pub mod strength;
+pub mod trend;
 pub mod week;
 
 pub use digest::{Digest, Logbook, SessionDigest};

@@ -1,3 +1,4 @@
 //! What months of sessions say: what enters each number stands in `shared/logbook.md`.
 
 mod digests;
+mod verdicts;

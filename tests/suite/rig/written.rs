@@ -70,6 +70,14 @@ impl Written {
         }
     }
 
+    /// The same, where exercises were read before.
+    pub fn with(catalogue: Catalogue) -> Self {
+        Self {
+            events: Vec::new(),
+            catalogue,
+        }
+    }
+
     pub fn history(&self) -> History {
         History::of(self.events.clone())
     }

@@ -3,8 +3,9 @@
 use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::{Catalogue, Sides};
 use crate::domain::gear::{Fits, Fixture, Place};
+use crate::domain::logbook::told::sessions::performed;
 use crate::domain::schedule::{BriefedItem, Briefing};
-use crate::domain::session::{Done, Performed, PlannedItem, SetKind};
+use crate::domain::session::{PlannedItem, SetKind};
 use crate::domain::units::{Civil, Odds};
 use crate::domain::words;
 
@@ -88,30 +89,6 @@ pub fn outline(item: &PlannedItem, catalogue: &Catalogue) -> String {
         item.ask
     );
     neutral(&text)
-}
-
-/// A set that was done, in a few words.
-pub fn performed(set: &Performed) -> String {
-    let record = &set.record;
-    let done = match record.done {
-        Done::Reps(reps) => reps.to_string(),
-        Done::RepsBySide { left, right } => format!("{left} left and {right} right"),
-        Done::Held(seconds) => format!("{} s", seconds.get()),
-        Done::HeldBySide { left, right } => {
-            format!("{} s left and {} s right", left.get(), right.get())
-        }
-    };
-    let ramp = if record.kind == SetKind::Ramp {
-        "ramp "
-    } else {
-        ""
-    };
-    let spare = record
-        .spare
-        .map(|spare| format!(" ({spare} spare)"))
-        .unwrap_or_default();
-    let damaged = if set.damaged { " [damaged line]" } else { "" };
-    format!("{ramp}{} × {done}{spare}{damaged}", record.load)
 }
 
 /// The plates of today's session in lines.

@@ -3,8 +3,9 @@
 use crate::cli::standing::history;
 use crate::cli::{Exit, Failure};
 use crate::domain::diagnostic::neutral;
+use crate::domain::logbook::told::sessions::performed;
 use crate::domain::words;
-use crate::formats::{json, plain};
+use crate::formats::json;
 use std::io::Write;
 
 /// List every recorded set, oldest first, with the id of each; voided ones are left out
@@ -37,7 +38,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
             if arguments.json {
                 writeln!(out, "{}", json::line(&json::set(set)))?;
             } else {
-                let line = format!("  {} {}", set.record.exercise, plain::performed(set));
+                let line = format!("  {} {}", set.record.exercise, performed(set));
                 writeln!(out, "{:<58} {}", neutral(&line), set.id)?;
             }
         }

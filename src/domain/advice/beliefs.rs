@@ -9,7 +9,7 @@ use crate::domain::history::Outing;
 use crate::domain::program::{Ask, RestWindow};
 use crate::domain::session::{Boldness, Ended, Experience, Performed, SetKind};
 use crate::domain::strength::belief::{
-    Ending, Learning, Noise, SetSeen, Start, Today, Track, USUAL_SPREAD,
+    Believed, Ending, Learning, Noise, SetSeen, Start, Today, Track, USUAL_SPREAD,
 };
 use crate::domain::units::Civil;
 use chrono::Datelike;
@@ -222,6 +222,32 @@ const fn learning(experience: Experience) -> Learning {
 }
 
 impl Context<'_> {
+    /// What was believed of an exercise after each of the sessions that its belief is folded from,
+    /// in ln kg of what is moved.
+    pub fn believed(&self, exercise: &Exercise) -> Vec<Believed> {
+        let ladder = Ladder::new(exercise, self.lifter.body_weight, &[]);
+        let outings = self.history.outings(&exercise.id).iter();
+        let sessions: Vec<Seen> = outings
+            .filter_map(|outing| Work::of(outing).seen(exercise, &ladder))
+            .collect();
+        let sessions = sessions.get(boundary(sessions.len())..).unwrap_or_default();
+        let learning = learning(self.lifter.experience);
+        let first = first_work(sessions).map(|first| Folded::new(first, learning));
+        let Some(mut folded) = first else {
+            return Vec::new();
+        };
+        let after = |session: &Seen| {
+            folded.take(session.clone());
+            let (mean, spread) = folded.track.belief().strength();
+            Believed {
+                day: i32::try_from(session.day).unwrap_or(i32::MAX),
+                mean,
+                spread,
+            }
+        };
+        sessions.iter().map(after).collect()
+    }
+
     /// What is believed of an exercise now, after these sets of today; none where nothing is kept
     /// of beliefs, the exercise was never done, or its work is not reps with a mass.
     pub(super) fn day(&self, exercise: &Exercise, done: &Done<'_>) -> Option<Day> {

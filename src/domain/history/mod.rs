@@ -10,8 +10,8 @@ use crate::domain::exercise::ExerciseId;
 use crate::domain::gear::PlaceId;
 use crate::domain::program::{Ask, ProgramId, RestWindow};
 use crate::domain::session::{
-    Adopted, Boldness, Choice, Event, EventId, Experience, Performed, Session, Stamped, Stray,
-    Whereabouts, resolve, sort,
+    Adopted, Boldness, Choice, Ended, Event, EventId, Experience, Performed, Session, SetKind,
+    SetRecord, Stamped, Stray, Whereabouts, resolve, sort,
 };
 use crate::domain::units::{Civil, Unit, Weight};
 use chrono::NaiveDate;
@@ -257,6 +257,20 @@ impl Outing {
             rest: planned.map(|p| p.rest),
             sets: Vec::new(),
         }
+    }
+
+    /// Whether a working set of it stayed below the least, with nothing left.
+    pub fn missed(&self) -> bool {
+        let least = self.ask.map(Ask::least);
+        let missed = |record: &SetRecord| {
+            let least = least.unwrap_or_else(|| record.asked.count());
+            let least = least.min(record.asked.count());
+            record.kind == SetKind::Working
+                && record.ended == Ended::Short
+                && record.done.deciding() < least
+                && record.spare.is_none_or(|spare| spare.get() == 0)
+        };
+        self.sets.iter().any(|set| missed(&set.record))
     }
 }
 

@@ -3,7 +3,7 @@
 use super::Today;
 use crate::domain::history::{History, Outing};
 use crate::domain::program::Program;
-use crate::domain::session::{Ended, Session, SetKind, SetRecord};
+use crate::domain::session::Session;
 use chrono::NaiveDate;
 
 /// Lifts that must have stopped; custom.
@@ -65,22 +65,8 @@ fn stalled(history: &History, date: NaiveDate) -> bool {
         let last = work.iter().rev().take(TWICE);
         work.len() >= TWICE
             && work.last().is_some_and(|outing| recent(outing.at.date()))
-            && last.clone().all(|outing| misses(outing))
+            && last.clone().all(|outing| outing.missed())
     };
     let lifts = history.exercises();
     lifts.filter(|id| stopped(history.outings(id))).count() >= LIFTS
-}
-
-/// Whether a working set of it stayed below the least, with nothing left.
-fn misses(outing: &Outing) -> bool {
-    let least = outing.ask.map(|ask| ask.least());
-    let missed = |record: &SetRecord| {
-        let least = least.unwrap_or_else(|| record.asked.count());
-        let least = least.min(record.asked.count());
-        record.kind == SetKind::Working
-            && record.ended == Ended::Short
-            && record.done.deciding() < least
-            && record.spare.is_none_or(|spare| spare.get() == 0)
-    };
-    outing.sets.iter().any(|set| missed(&set.record))
 }

@@ -56,6 +56,21 @@ impl Equation {
     }
 }
 
+impl std::fmt::Display for Equation {
+    /// As it is cited: "Epley 1985".
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::Epley => "Epley 1985",
+            Self::Brzycki => "Brzycki 1993",
+            Self::Lander => "Lander 1985",
+            Self::Lombardi => "Lombardi 1989",
+            Self::Mayhew => "Mayhew et al. 1992",
+            Self::OConner => "O'Conner et al. 1989",
+            Self::Wathan => "Wathan 1994",
+        })
+    }
+}
+
 /// The one-rep max that records go by: Epley's, from ten reps or fewer.
 pub fn for_records(load: f64, reps: u32) -> Option<f64> {
     (reps <= MOST_REPS).then(|| Equation::Epley.one_rep_max(load, reps))?

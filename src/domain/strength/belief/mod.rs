@@ -69,6 +69,17 @@ pub struct Start {
     pub learning: Learning,
 }
 
+/// What was believed after a session.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Believed {
+    /// The session's day, counted from the common era.
+    pub day: i32,
+    /// Mean of ln(e1RM).
+    pub mean: f64,
+    /// Its spread.
+    pub spread: f64,
+}
+
 /// What is believed of a lifter's strength in one exercise.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Belief {

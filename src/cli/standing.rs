@@ -39,9 +39,22 @@ impl Standing {
     /// Files have problems, or cannot be read.
     pub fn here() -> Result<Self, Failure> {
         let home = Home::here()?;
-        let loaded = Loaded::from(&home, &Disk)?;
         let record = read_journal(&home, &Disk)?;
-        let history = History::with_damaged(past(&record, now()), &record.damaged);
+        let past = History::with_damaged(past(&record, now()), &record.damaged);
+        Self::with(past, &home)
+    }
+
+    /// The same with all that was recorded, the session that is on among it.
+    ///
+    /// # Errors
+    ///
+    /// Files have problems, or cannot be read.
+    pub fn whole() -> Result<Self, Failure> {
+        Self::with(history()?, &Home::here()?)
+    }
+
+    fn with(history: History, home: &Home) -> Result<Self, Failure> {
+        let loaded = Loaded::from(home, &Disk)?;
         let lifter = match &loaded.lifter {
             Some(lifter) => lifter.clone(),
             None => {

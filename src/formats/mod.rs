@@ -41,5 +41,8 @@ pub mod preview;
 // Gear by JSON Lines.
 pub mod gear_solve;
 
+// What the logbook's views say.
+pub mod logbook;
+
 // Stated odds against what happened.
 pub mod calibration;

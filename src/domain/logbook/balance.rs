@@ -18,8 +18,8 @@ const FEW_WEEKS: usize = 3;
 const SURE: f64 = 1.96;
 /// Sessions from which a load is taken.
 const SESSIONS: usize = 6;
-/// Spread of what one session shows (ln), and of equations between two exercises: small-muscle lifts
-/// carry about twice the error of large ones (Hutchins & Gearhart 2010, abstract).
+/// Spread of what one session shows (ln), and of equations between two exercises: small-muscle
+/// lifts carry about twice the error of large ones (Hutchins & Gearhart 2010, abstract).
 const SHOWS: f64 = 0.05;
 const BETWEEN: f64 = 0.07;
 
@@ -76,7 +76,7 @@ pub const PAIRS: [Pair; 4] = [
         sets: (0.67, 2.6),
         loads: Some((0.6, 1.4)),
         source: "the extensor is 56 to 72 % of the upper arm: Holzbaur et al. 2007, from memory",
-        loads_source: "extension 0.84 to 0.86 of flexion: Lategan & Kruger 2003; the limit is custom",
+        loads_source: "0.84 to 0.86: Lategan & Kruger 2003; the limit is custom",
     },
 ];
 

@@ -87,7 +87,9 @@ impl Plot {
         let days = self.points.iter().map(|(day, _)| *day);
         let days = days.chain(self.band.iter().map(|(day, ..)| *day));
         let values = self.points.iter().map(|(_, value)| *value);
-        let ends = self.band.iter().flat_map(|(_, low, high)| [*low, *high]);
+        // What was believed at first may be so wide that nothing else could be seen beside it.
+        let last = self.band.last().into_iter();
+        let ends = last.flat_map(|(_, low, high)| [*low, *high]);
         let lines = self.line.iter().chain(&self.check);
         let values = values.chain(lines.map(|(_, value)| *value));
         let (Some(days), Some((low, high))) = (extent(days), extent(values.chain(ends))) else {

@@ -52,8 +52,8 @@ pub struct Lifted {
 /// The records of an exercise: of its working and back-off sets, those of deloads too.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Records {
-    /// Best estimated one-rep max: Epley's, from ten reps or fewer, as done; of body-weight work
-    /// with the part of the body that moves.
+    /// Best estimated one-rep max: Epley's, from ten reps or fewer, as done; of work to
+    /// which mass is added, with the part of the body that moves; of the body alone none.
     pub max: Option<Fell<Weight>>,
     /// The heaviest loads: each the best for its count of reps or more, heaviest first.
     pub heaviest: Vec<Fell<Lifted>>,
@@ -74,13 +74,15 @@ impl Records {
             let when = When::of(session);
             let done = history.sessions.get(session.place);
             for set in digest.work() {
-                records.take_max(when, set);
                 let record = done.and_then(|done| done.sets.get(set.place));
-                let Some(load) = record.map(|set| set.record.load) else {
+                let Some(record) = record.map(|set| &set.record) else {
                     continue;
                 };
+                if record.counts.is_loaded() {
+                    records.take_max(when, set);
+                }
                 let fell = when.fell(Lifted {
-                    load,
+                    load: record.load,
                     count: set.done,
                 });
                 take_most(if set.held { &mut holds } else { &mut most }, fell);

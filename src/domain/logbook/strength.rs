@@ -1,5 +1,5 @@
-//! What an exercise's sessions say of strength: an estimate from each set, a point for each session,
-//! and the trend through them.
+//! What an exercise's sessions say of strength: an estimate from each set, a point for each
+//! session, and the trend through them.
 
 use super::set::{MOST_SPARE, SetDigest};
 use super::trend::{Point, REP_COST, Trend, UNTOLD};

@@ -19,8 +19,8 @@ const UNTOLD_SPREAD: f64 = 1.5;
 /// Reps by which a reserve may have drifted from the beginning to the end: of sets of which it was
 /// told, and of those of which it was not.
 const DRIFT: (f64, f64) = (0.4, 0.9);
-/// No session is surer than this, in ln-strength: half the test-retest variation of a tested one-rep
-/// max (4.2 % in the middle of 32 studies: Grgic et al. 2020).
+/// No session is surer than this, in ln-strength: half the test-retest variation of a tested
+/// one-rep max (4.2 % in the middle of 32 studies: Grgic et al. 2020).
 const LEAST_SPREAD: f64 = 0.021;
 /// Residuals beyond so many spreads weigh less.
 const FAR: f64 = 1.5;

@@ -316,6 +316,17 @@ impl Session {
             .filter(|planned| planned.exercise == record.exercise)
     }
 
+    /// What was planned in the place of a set that was done, by its place in `sets`; none of added
+    /// sets, nor where the item is by now planned with another exercise.
+    pub fn planned_at(&self, place: usize) -> Option<&PlannedSet> {
+        let record = &self.sets.get(place)?.record;
+        let planned = self.planned_for(record)?;
+        let item = self.items.get(usize::from(record.item))?;
+        let cells = &item.cells;
+        let at = cells.iter().position(|cell| *cell == Cell::Done(place))?;
+        planned.sets.get(at)
+    }
+
     /// The number of a coming set within its item and kind, from 1.
     pub fn number(&self, coming: Coming, kind: SetKind) -> u16 {
         let Some(item) = self.items.get(coming.item) else {

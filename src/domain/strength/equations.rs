@@ -36,6 +36,19 @@ impl Equation {
         Self::Wathan,
     ];
 
+    /// Its name for options and scripts: that of its first author.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Epley => "epley",
+            Self::Brzycki => "brzycki",
+            Self::Lander => "lander",
+            Self::Lombardi => "lombardi",
+            Self::Mayhew => "mayhew",
+            Self::OConner => "oconner",
+            Self::Wathan => "wathan",
+        }
+    }
+
     /// The one-rep max in the unit of `load`, from `reps` to failure. One rep is the load itself,
     /// whatever the equation says of it; `None` of no reps, or where the equation has no value.
     pub fn one_rep_max(self, load: f64, reps: u32) -> Option<f64> {

@@ -1,8 +1,8 @@
 //! The verdict on generated lifters whose lift truly rises, falls or stands still: of another form
-//! than the program reckons with. Their reps follow an exponential curve (the family of Mayhew et al.
-//! 1992) or a power of the reps, with a scatter between people; days differ, and weeks follow one
-//! another; sets tire; reports of reserve are off, missing at times or always; loads climb in steps
-//! from a careful beginning, or stand in waves of twelves, tens and eights.
+//! than the program reckons with. Their reps follow an exponential curve (the family of Mayhew et
+//! al. 1992) or a power of the reps, with a scatter between people; days differ, and weeks follow
+//! one another; sets tire; reports of reserve are off, missing at times or always; loads climb in
+//! steps from a careful beginning, or stand in waves of twelves, tens and eights.
 
 use crate::rig::training::civil;
 use crate::rig::written::{Written, Wrote, id};

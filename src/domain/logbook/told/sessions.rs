@@ -180,9 +180,7 @@ fn of_item(
     let easier = if planned.deload { ", easier" } else { "" };
     let name = reading.catalogue.name(&planned.exercise);
     let mut lines = vec![(neutral(&format!("{name}{easier}")), None)];
-    let mut plan = planned.sets.iter();
     for cell in &item.cells {
-        let beside = plan.next();
         match cell {
             Cell::Done(place) => {
                 let Some(set) = session.sets.get(*place) else {
@@ -194,7 +192,9 @@ fn of_item(
                 let other = set.record.exercise != planned.exercise;
                 let other = other.then(|| reading.catalogue.name(&set.record.exercise));
                 let other = other.map_or_else(String::new, |name| format!("{name}: "));
-                let against = beside.filter(|_| other.is_empty()).map(|p| against(p, set));
+                let against = session
+                    .planned_at(*place)
+                    .map(|planned| against(planned, set));
                 let line = format!("  {other}{}{}", performed(set), against.unwrap_or_default());
                 lines.push((
                     self::cell(&neutral(&line), reading.width)

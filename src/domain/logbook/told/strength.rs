@@ -31,7 +31,7 @@ pub struct Asked {
 /// A line for each exercise of the days, the last done first.
 pub fn list(reading: &Reading<'_>) -> Vec<String> {
     let mut lines = Vec::new();
-    for (id, last) in reading.exercises() {
+    for (id, _) in reading.exercises() {
         let records = (reading.history, reading.logbook);
         let exercise = reading.catalogue.get(id);
         let found = exercise.and_then(|e| Strength::of(records, e, reading.days, None));
@@ -45,7 +45,6 @@ pub fn list(reading: &Reading<'_>) -> Vec<String> {
                 .trim_end()
                 .to_owned(),
         );
-        let _ = last;
     }
     if lines.is_empty() {
         lines.push("No exercise was done in these days.".to_owned());
@@ -130,19 +129,18 @@ pub fn one(reading: &Reading<'_>, asked: &Asked, believed: &[Believed]) -> Vec<S
 
 /// What the axis counts.
 fn what(exercise: &Exercise, measure: Measure) -> String {
-    let with = match (measure, exercise.counts) {
+    match (measure, exercise.counts) {
         (Measure::Max(unit), counts) => {
             let of = match counts {
                 Counts::PerHand => " of one hand",
                 Counts::BodyPlus { .. } => " with the body's part",
                 Counts::OneDumbbell | Counts::BarTotal | Counts::Body { .. } | Counts::Band => "",
             };
-            return format!("estimated one-rep max{of}, {unit}");
+            format!("estimated one-rep max{of}, {unit}")
         }
         (Measure::Reps(load), _) => format!("reps to failure with {load}"),
         (Measure::Hold(load), _) => format!("seconds held with {load}"),
-    };
-    with
+    }
 }
 
 fn points(found: &Strength) -> Vec<(f64, f64)> {
@@ -219,10 +217,10 @@ fn stands(found: &Strength, believed: &[(f64, f64, f64)]) -> String {
     match believed.last() {
         Some((_, low, high)) => {
             let (low, high) = (amount(*low), with_unit(*high, found.measure));
-            format!("Now about {about}; believed, 90 in 100: {low} to {high}.")
+            format!("Its sets show about {about} now; believed, 90 in 100: {low} to {high}.")
         }
         None if about.is_empty() => "Its sets only say \"at least\".".to_owned(),
-        None => format!("Now about {about}."),
+        None => format!("Its sets show about {about} now."),
     }
 }
 

@@ -6,8 +6,8 @@ use crate::domain::logbook::said::{grouped, minutes, sets, volume};
 use crate::domain::logbook::week::{Week, WeekDigest};
 use std::collections::BTreeMap;
 
-/// Weekly hard sets of a muscle: at least ten (Schoenfeld et al. 2017; ACSM 2026 as told in news), no
-/// more than twenty (Baz-Valle et al. 2022: 12 to 20 in trained young men).
+/// Weekly hard sets of a muscle: at least ten (Schoenfeld et al. 2017; ACSM 2026 as told in news),
+/// no more than twenty (Baz-Valle et al. 2022: 12 to 20 in trained young men).
 pub const RANGE: (f64, f64) = (10.0, 20.0);
 /// Cells of a muscle's name, of a week, of the mean with its mark.
 const NAME: usize = 16;

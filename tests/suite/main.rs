@@ -27,6 +27,7 @@ mod resumed;
 mod rig;
 mod schedule;
 mod script;
+mod session;
 mod settings;
 mod surroundings;
 mod terminal;

@@ -50,6 +50,10 @@ pub fn reseal(file: &[u8]) -> Mended {
 }
 
 fn resealed(line: &[u8]) -> Vec<u8> {
+    // Where another event shares the line, what is read as this one's comment would take it along.
+    if seal::segments(line).any(|(_, segment)| seal::first_right(segment).is_some()) {
+        return line.to_vec();
+    }
     let sealed = seal::open(line.trim_ascii());
     // What stands behind the value is a comment, and goes.
     let value = seal::up_to_bracket(sealed.value).unwrap_or_default();

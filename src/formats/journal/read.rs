@@ -121,7 +121,10 @@ impl Reader {
             self.report(place, Trouble::Zeros(part.zeros), b"");
         }
         match part.too_long() {
-            Some(bytes) => self.report(place, Trouble::TooLong(bytes), &part.kept),
+            Some(bytes) => {
+                let bytes = bytes - usize::from(ended);
+                self.report(place, Trouble::TooLong(bytes), &part.kept);
+            }
             None => self.line(&part.kept, place.after(part.zeros), ended),
         }
         part.kept.clear();
@@ -208,7 +211,7 @@ impl Reader {
     /// Takes what does not begin with a value that is as it was written; some may stand in it.
     fn rest(&mut self, line: &[u8], place: Place, ended: bool) {
         let mut taken = 0;
-        for (start, segment) in segments(line) {
+        for (start, segment) in seal::segments(line) {
             let Some((value, behind)) = seal::first_right(segment) else {
                 continue;
             };
@@ -334,19 +337,6 @@ impl Reader {
             self.read.highest_n = self.read.highest_n.max(n);
         }
     }
-}
-
-/// The pieces of a line that open like a line's value, each up to the next, with their places.
-fn segments(line: &[u8]) -> impl Iterator<Item = (usize, &[u8])> {
-    const OPENING: &[u8] = b"(v:";
-    let openings = line.windows(OPENING.len()).enumerate();
-    let opens = |(at, bytes): (usize, &[u8])| (bytes == OPENING).then_some(at);
-    let mut starts = openings.filter_map(opens).peekable();
-    std::iter::from_fn(move || {
-        let start = starts.next()?;
-        let end = starts.peek().copied().unwrap_or(line.len());
-        Some((start, line.get(start..end)?))
-    })
 }
 
 /// The bytes as text, and whether they were text.

@@ -69,6 +69,19 @@ pub(super) fn open(piece: &[u8]) -> Sealed<'_> {
     Sealed { value, seal }
 }
 
+/// The pieces of a line that open like a line's value, each up to the next, with their places.
+pub(super) fn segments(line: &[u8]) -> impl Iterator<Item = (usize, &[u8])> {
+    const OPENING: &[u8] = b"(v:";
+    let openings = line.windows(OPENING.len()).enumerate();
+    let opens = |(at, bytes): (usize, &[u8])| (bytes == OPENING).then_some(at);
+    let mut starts = openings.filter_map(opens).peekable();
+    std::iter::from_fn(move || {
+        let start = starts.next()?;
+        let end = starts.peek().copied().unwrap_or(line.len());
+        Some((start, line.get(start..end)?))
+    })
+}
+
 /// The piece up to its last closing bracket.
 pub(super) fn up_to_bracket(piece: &[u8]) -> Option<&[u8]> {
     let bracket = piece.iter().rposition(|byte| *byte == b')')?;

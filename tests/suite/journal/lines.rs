@@ -85,7 +85,7 @@ fn both_readers_agree_on_the_samples() {
 
 /// A line by hand, its checksum taken from another implementation of CRC-32 (`zlib.crc32` of
 /// CPython 3), which is the one of the zip format.
-const BY_HAND: &str = concat!(
+pub(super) const BY_HAND: &str = concat!(
     r#"(v:1,id:"k3f9qa-8a1c2d-0004",n:412,session:"k3f9qa-8a1c2d-0000","#,
     r#"at:"2026-11-19T18:22:05.123+01:00",event:Set(exercise:"one_arm_row",kind:Working,number:3,"#,
     r#"load:"22.5 kg",done:Reps(8),asked:Reps(8),ended:AsAsked,"#,

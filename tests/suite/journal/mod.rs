@@ -2,6 +2,7 @@
 
 mod commands;
 mod damage;
+mod exact;
 mod hazards;
 mod imports;
 mod lines;

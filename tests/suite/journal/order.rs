@@ -194,7 +194,7 @@ proptest! {
 }
 
 /// A line as a person would write it.
-fn by_hand(k: u32, event: &str) -> String {
+pub(super) fn by_hand(k: u32, event: &str) -> String {
     let at = "2026-11-19T18:22:05.123+01:00";
     format!(r#"(v:0,id:"a-b-{k:04}",n:{k},session:"a-b-0000",at:"{at}",event:{event})"#)
 }

@@ -2,7 +2,7 @@
 
 use crate::find;
 use crate::rewrite::{Numbered, Written, rewrite};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -13,6 +13,8 @@ pub struct Copy {
     pub root: PathBuf,
     /// Where it is built.
     target: PathBuf,
+    /// The sources that are changed, by their files, as they were.
+    pub sources: BTreeMap<String, String>,
     /// The changes that can be built.
     pub mutants: Vec<Numbered>,
     /// How many were left out: the compiler refuses them.
@@ -48,13 +50,14 @@ impl Copy {
         let mut copy = Self {
             root,
             target: work.join("build"),
+            sources: BTreeMap::new(),
             mutants: Vec::new(),
             refused: 0,
             constant: 0,
         };
         copy.pass_the_switch_on()?;
         for path in files {
-            let source = copy.source(repository, path)?;
+            let source = read(&repository.join(path))?;
             let (found, constant) = find::mutants(&source).map_err(|e| format!("{path}: {e}"))?;
             copy.constant += constant;
             for mutant in found {
@@ -66,31 +69,28 @@ impl Copy {
                     mutant,
                 });
             }
+            copy.sources.insert(path.clone(), source);
         }
-        copy.without_those_refused(repository)?;
+        copy.without_those_refused()?;
         Ok(copy)
-    }
-
-    fn source(&self, root: &Path, path: &str) -> Result<String, String> {
-        fs::read_to_string(root.join(path)).map_err(|error| format!("{path}: {error}"))
     }
 
     /// Puts the switch into the library, and has tests that start the program hand it on.
     fn pass_the_switch_on(&self) -> Result<(), String> {
-        let lib = self.source(&self.root, "src/lib.rs")?;
+        let lib = read(&self.root.join("src/lib.rs"))?;
         write(
             &self.root.join("src/lib.rs"),
             format!("{lib}\n{SWITCH}").as_bytes(),
         )?;
         let cli = "tests/suite/rig/cli.rs";
-        let text = self.source(&self.root, cli)?;
+        let text = read(&self.root.join(cli))?;
         let on = ".env_clear().envs(std::env::var(\"MUTANT\").map(|on| (\"MUTANT\", on)))";
         write(
             &self.root.join(cli),
             text.replace(".env_clear()", on).as_bytes(),
         )?;
         let pty = "tests/suite/rig/pty.rs";
-        let text = self.source(&self.root, pty)?;
+        let text = read(&self.root.join(pty))?;
         let on = "command.env_clear();\
             if let Ok(on) = std::env::var(\"MUTANT\") { command.env(\"MUTANT\", on); }";
         write(
@@ -100,17 +100,14 @@ impl Copy {
     }
 
     /// Writes the changes, and takes out those that the compiler refuses, until it refuses none.
-    fn without_those_refused(&mut self, repository: &Path) -> Result<(), String> {
+    fn without_those_refused(&mut self) -> Result<(), String> {
         loop {
             let mut written = Vec::new();
-            let mut paths: Vec<String> = self.mutants.iter().map(|m| m.path.clone()).collect();
-            paths.dedup();
-            for path in paths {
-                let source = self.source(repository, &path)?;
-                let here: Vec<&Numbered> = self.mutants.iter().filter(|m| m.path == path).collect();
-                let (text, places) = rewrite(&source, &here);
-                write(&self.root.join(&path), text.as_bytes())?;
-                written.push((path, places));
+            for (path, source) in &self.sources {
+                let here = self.mutants.iter().filter(|m| m.path == *path);
+                let (text, places) = rewrite(source, &here.collect::<Vec<_>>());
+                write(&self.root.join(path), text.as_bytes())?;
+                written.push((path.clone(), places));
             }
             let problems = self.problems()?;
             if problems.is_empty() {
@@ -216,6 +213,10 @@ impl Problem {
         }
         found
     }
+}
+
+fn read(path: &Path) -> Result<String, String> {
+    fs::read_to_string(path).map_err(|error| format!("{}: {error}", path.display()))
 }
 
 /// Writes a file where it is not so already, for a build does only what changed.

@@ -68,8 +68,7 @@ fn run(arguments: &[String]) -> Result<usize, String> {
     } else {
         Vec::new()
     };
-    let keys = keys(&repository, &copy)?;
-    let tried: Vec<(&Numbered, Key)> = copy.mutants.iter().zip(keys).collect();
+    let tried: Vec<(&Numbered, Key)> = copy.mutants.iter().zip(keys(&copy)).collect();
     let tried: Vec<(&Numbered, Key)> = tried
         .into_iter()
         .filter(|(_, key)| !again || last.contains(key))
@@ -119,28 +118,18 @@ fn sources(repository: &Path, path: &Path, files: &mut Vec<String>) -> Result<()
     Ok(())
 }
 
-fn keys(repository: &Path, copy: &Copy) -> Result<Vec<Key>, String> {
-    let mut texts: BTreeMap<&str, Vec<String>> = BTreeMap::new();
-    for mutant in &copy.mutants {
-        if !texts.contains_key(mutant.path.as_str()) {
-            let text = fs::read_to_string(repository.join(&mutant.path));
-            let text = text.map_err(|error| format!("{}: {error}", mutant.path))?;
-            texts.insert(
-                &mutant.path,
-                text.lines().map(|l| l.trim().to_owned()).collect(),
-            );
-        }
-    }
+/// What names each change in the next build too.
+fn keys(copy: &Copy) -> Vec<Key> {
     let key = |numbered: &Numbered| {
-        let lines = texts.get(numbered.path.as_str());
-        let line = lines.and_then(|lines| lines.get(numbered.mutant.line - 1));
+        let source = copy.sources.get(&numbered.path);
+        let line = source.and_then(|text| text.lines().nth(numbered.mutant.line - 1));
         Key {
             path: numbered.path.clone(),
-            line: line.cloned().unwrap_or_default(),
+            line: line.unwrap_or_default().trim().to_owned(),
             what: numbered.mutant.what.clone(),
         }
     };
-    Ok(copy.mutants.iter().map(key).collect())
+    copy.mutants.iter().map(key).collect()
 }
 
 /// What became of each.

@@ -6,8 +6,8 @@ use super::order::by_hand;
 use rackside::domain::session::{Event, EventId, Stamped};
 use rackside::domain::units::{Civil, Load, Unit};
 use rackside::formats::journal::{
-    Change, Check, HIGHEST, LONGEST, Merged, Other, Problem, Read, Seal, Trouble, check, load_like,
-    merge, read, reseal, salvage, union, write_line,
+    Change, Check, HIGHEST, LONGEST, Merged, Other, Problem, Read, Reader, Seal, Trouble, check,
+    load_like, merge, read, reseal, salvage, union, write_line,
 };
 
 fn id(k: u64) -> EventId {
@@ -212,6 +212,13 @@ fn the_longest_line_is_read_and_one_byte_more_is_not() {
             [(id(2), Seal::Right, 2, longer + 1, length)]
         );
     }
+    // The end of the line comes with another chunk.
+    let mut reader = Reader::new("j");
+    for chunk in [with_comment(LONGEST + 100).as_str(), "c", "\n", &sealed(2)] {
+        reader.feed(chunk.as_bytes());
+    }
+    let told_then = reader.finish().problems[0].trouble.clone();
+    assert_eq!(told_then, Trouble::TooLong(LONGEST + 101));
     let fits = LONGEST - write_line(&note(1, "")).unwrap().len();
     assert_eq!(
         write_line(&note(1, &"t".repeat(fits))).unwrap().len(),

@@ -202,6 +202,11 @@ fn imported_sets_are_a_session_that_is_over() {
         date: "2020-03-04".parse().unwrap(),
         source: "a notebook".to_owned(),
         sets: vec![set(0, 1, reps(5)), set(0, 2, reps(6))],
+        part: None,
+        effort: Some(6),
+        minutes: Some(40),
+        body_weight: None,
+        notes: vec!["hot".to_owned()],
     };
     let stamped = Stamped {
         session: None,
@@ -213,10 +218,9 @@ fn imported_sets_are_a_session_that_is_over() {
     assert!(session.sets.iter().all(|set| !set.damaged));
     assert_eq!(session.opened.date(), imported.date);
     assert_eq!(session.opened.to_string(), "2020-03-04T12:00:00.000+01:00");
-    assert_eq!(
-        session.closed,
-        Some((session.opened, Closed { effort: None }))
-    );
+    let ended = session.opened.plus(40 * 60_000);
+    assert_eq!(session.closed, Some((ended, Closed { effort: Some(6) })));
+    assert_eq!(session.notes, [(session.opened, "hot".to_owned())]);
     assert_eq!(session.source.as_deref(), Some("a notebook"));
     assert_eq!(session.id, id(1));
 }

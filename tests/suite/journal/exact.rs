@@ -300,6 +300,17 @@ fn loads_are_read_as_people_write_them_and_written_one_way() {
 }
 
 #[test]
+fn effort_goes_up_to_ten() {
+    let read = |effort: u8| {
+        read(
+            by_hand(1, &format!("Closed(effort:{effort})")).as_bytes(),
+            "j",
+        )
+    };
+    assert_eq!((read(10).entries.len(), read(11).entries.len()), (1, 0));
+}
+
+#[test]
 fn a_bare_number_is_in_the_other_loads_unit() {
     let parse = |text: &str| load_like(text, Load::body(Unit::Kg)).unwrap();
     let (kg, lb) = (parse("20 kg"), parse("45 lb"));

@@ -10,6 +10,7 @@ mod advice;
 mod beliefs;
 mod command_line;
 mod demo;
+mod disk;
 mod files;
 mod fuzzed;
 mod gear;

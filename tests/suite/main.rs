@@ -16,6 +16,7 @@ mod fuzzed;
 mod gear;
 mod hostile;
 mod journal;
+mod kept;
 mod lines;
 mod logbook;
 mod looks;

@@ -131,7 +131,7 @@ fn nothing_to_come_is_said_so() {
 fn a_set_is_added_like_the_last_one_or_like_the_coming() {
     let added = |item, set| Ok(Event::Added { item, set });
     let like = |load| planned(SetKind::Working, load, 5);
-    let then = || vec![did(1, 1, 5)];
+    let then = || vec![did(0, 1, 5), did(1, 1, 5)];
     assert_eq!(
         of(vec![work("a", 1), work("b", 1)], then(), Command::AddSet),
         added(1, like(kg(20)))

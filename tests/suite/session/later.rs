@@ -195,6 +195,8 @@ fn what_acts_on_nothing_is_told_with_its_reason() {
         stray(11, 12, StrayWhy::Unknown),
     ];
     assert_eq!(strays, expected);
+    let itself = resolve(two_sets(vec![amended(5, spare(1))])).strays;
+    assert_eq!(itself, [stray(5, 5, StrayWhy::NotEarlier)]);
 }
 
 #[test]

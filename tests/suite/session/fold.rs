@@ -36,6 +36,22 @@ fn a_session_without_its_opening_still_counts_its_sets() {
 }
 
 #[test]
+fn a_session_was_opened_when_its_opening_says_whatever_stands_before() {
+    let mut all = events(vec![work("a", 1)], vec![]);
+    let event = Event::Note {
+        text: "on the way".to_owned(),
+    };
+    let early = Stamped {
+        id: id(9),
+        at: at(-60),
+        event,
+        ..all[0].clone()
+    };
+    all.insert(0, early);
+    assert_eq!(Session::fold(&all).unwrap().opened, at(0));
+}
+
+#[test]
 fn sets_are_done_in_order_and_the_next_exercise_follows() {
     let items = || vec![work("a", 2), work("b", 1)];
     let session = fold(items(), vec![did(0, 1, 5), did(0, 2, 4)]);
@@ -102,6 +118,22 @@ fn a_swap_keeps_what_was_done_and_replaces_what_is_left() {
         with: Box::new(work("z", 4)),
     };
     assert_eq!(fold(vec![work("a", 2)], vec![nowhere]).remaining(), 2);
+}
+
+#[test]
+fn what_was_planned_for_a_set_is_its_items_plan_until_a_swap() {
+    let name = |session: &Session, item| {
+        let planned = session.planned_for(&set(item, 1, reps(5)));
+        planned.map(|planned| planned.exercise.as_str().to_owned())
+    };
+    let items = || vec![work("a", 2), work("b", 1)];
+    let session = fold(items(), vec![]);
+    assert_eq!(name(&session, 0).as_deref(), Some("a"));
+    assert_eq!(name(&session, 1), None, "a set of another exercise");
+    assert_eq!(name(&session, 2), None);
+    let with = Box::new(work("z", 1));
+    let swapped = fold(items(), vec![Event::Swapped { item: 0, with }]);
+    assert_eq!(name(&swapped, 0), None);
 }
 
 #[test]

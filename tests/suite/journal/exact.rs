@@ -300,6 +300,18 @@ fn loads_are_read_as_people_write_them_and_written_one_way() {
 }
 
 #[test]
+fn a_note_that_looks_like_a_checksum_hides_none() {
+    let stamped = note(1, "(so) // crc 00000000 and (so) // crc 11111111");
+    let line = write_line(&stamped).unwrap();
+    let found = read(line.as_bytes(), "j");
+    assert_eq!(places(&found), [(id(1), Seal::Right, 1, 0, line.len())]);
+    assert_eq!(
+        (&found.entries[0].stamped, told(&found)),
+        (&stamped, vec![])
+    );
+}
+
+#[test]
 fn effort_goes_up_to_ten() {
     let read = |effort: u8| {
         read(

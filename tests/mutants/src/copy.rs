@@ -39,7 +39,10 @@ impl Copy {
             .current_dir(repository)
             .output();
         let listed = listed.map_err(|error| format!("git: {error}"))?;
-        for name in String::from_utf8_lossy(&listed.stdout).lines() {
+        let listed = String::from_utf8_lossy(&listed.stdout).into_owned();
+        let known: BTreeSet<PathBuf> = listed.lines().map(|name| root.join(name)).collect();
+        sweep(&root, &known)?;
+        for name in listed.lines() {
             let bytes = match fs::read(repository.join(name)) {
                 Ok(bytes) => bytes,
                 // Gone, and git does not know yet.
@@ -217,6 +220,21 @@ impl Problem {
 
 fn read(path: &Path) -> Result<String, String> {
     fs::read_to_string(path).map_err(|error| format!("{}: {error}", path.display()))
+}
+
+/// Removes what an earlier copy left that is no longer there.
+fn sweep(folder: &Path, known: &BTreeSet<PathBuf>) -> Result<(), String> {
+    let Ok(entries) = fs::read_dir(folder) else {
+        return Ok(());
+    };
+    for path in entries.flatten().map(|entry| entry.path()) {
+        if path.is_dir() {
+            sweep(&path, known)?;
+        } else if !known.contains(&path) {
+            fs::remove_file(&path).map_err(|error| format!("{}: {error}", path.display()))?;
+        }
+    }
+    Ok(())
 }
 
 /// Writes a file where it is not so already, for a build does only what changed.

@@ -210,6 +210,21 @@ impl Floor {
         }
     }
 
+    /// How long the side that is on works before the clock ends it: a hold as long as asked; reps
+    /// only where the session runs by itself, at the usual pace.
+    pub fn stretch(&self, desk: &Desk) -> Option<Seconds> {
+        let coming = self.coming_set()?;
+        match coming.asked {
+            Asked::Hold(seconds) => Some(seconds),
+            Asked::Reps(_) => {
+                self.hands_free?;
+                let sides = self.sides_of(coming.item, desk).unwrap_or(Sides::Both);
+                let tempo = self.session.items.get(coming.item)?.planned.tempo;
+                Some(self.pace.stretch(sides, coming.asked, tempo))
+            }
+        }
+    }
+
     /// The next load that can be made for an item, lighter or heavier than this.
     pub fn step(&self, item: usize, from: Load, heavier: bool) -> Option<Load> {
         let makeable = self.makeable.get(item)?;

@@ -75,6 +75,8 @@ pub enum Action {
     Cancel,
     /// Lifting now.
     Lift,
+    /// From here on by itself.
+    HandsFree,
     /// One makeable step down.
     Lighter,
     /// One makeable step up.

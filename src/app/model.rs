@@ -229,6 +229,8 @@ pub struct Floor {
     pub damaged: BTreeSet<EventId>,
     /// What the lifter is doing.
     pub beat: Beat,
+    /// Whether the clock begins and ends sets, until a key is pressed.
+    pub hands_free: Option<HandsFree>,
     /// What is being typed.
     pub typed: Typed,
     /// The set of an earlier time that is looked at: its place among the session's sets.
@@ -255,6 +257,13 @@ pub struct Floor {
     pub pace: Pace,
     /// What was done before, for the records.
     pub past: Arc<History>,
+}
+
+/// A session that runs by itself.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct HandsFree {
+    /// Whether a key led to the set that is on or comes; else the clock alone does.
+    pub by_key: bool,
 }
 
 /// A set of an earlier time being changed.

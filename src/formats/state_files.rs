@@ -112,6 +112,10 @@ enum WireBeat {
         began: i64,
         told: u8,
     },
+    Between {
+        first: u32,
+        began: i64,
+    },
     Lifting {
         since: i64,
         began: i64,
@@ -201,6 +205,10 @@ fn beat_to_wire(beat: Beat) -> WireBeat {
             began: began.0,
             told,
         },
+        Beat::Between { first, began } => WireBeat::Between {
+            first: first.get(),
+            began: began.0,
+        },
         Beat::Lifting {
             since,
             began,
@@ -227,6 +235,10 @@ fn beat_of(wire: WireBeat, here: impl Fn(i64) -> Boot) -> Beat {
             first: seconds(first),
             began: here(began),
             told,
+        },
+        WireBeat::Between { first, began } => Beat::Between {
+            first: Seconds::clamped(first),
+            began: here(began),
         },
         WireBeat::Lifting {
             since,

@@ -293,7 +293,7 @@ impl Shell {
         match lines::entered(model, line) {
             Entered::Keys(keys) => {
                 let shows = update::only_shows(model, now);
-                let alone = shows || update::is_holding(model);
+                let alone = shows || update::any_key_ends(model);
                 let many = if alone { 1 } else { keys.len() };
                 for key in keys.into_iter().take(many) {
                     let effects = update::update(model, Msg::Key(key), now);

@@ -10,7 +10,7 @@ pub use typed::{Entered, entered};
 use super::widgets::gauge;
 use crate::app::model::{Floor, Model, Notice, Overlay, Screen};
 use crate::domain::diagnostic::neutral;
-use crate::domain::session::{Beat, Cued};
+use crate::domain::session::{Asked, Beat, Cued};
 use crate::domain::units::Now;
 
 /// What was told last, so that only news is told.
@@ -87,9 +87,13 @@ impl Teller {
             Beat::LeadIn { told, .. } if before != self.beat => Some(told.to_string()),
             Beat::Lifting { .. } => {
                 let led = matches!(before, Some(Beat::LeadIn { .. }));
-                led.then(|| "hold now; any line ends it".to_owned())
+                let asked = floor.coming_set().filter(|_| led)?.asked;
+                Some(match asked {
+                    Asked::Hold(_) => "hold now; any line ends it".to_owned(),
+                    Asked::Reps(reps) => format!("go: {reps}"),
+                })
             }
-            Beat::LeadIn { .. } => None,
+            Beat::LeadIn { .. } | Beat::Between { .. } => None,
             Beat::Resting => {
                 let rest = floor.rest(now).filter(|_| floor.cued > cued)?;
                 Some(format!("rest: {}", gauge::told(rest)))

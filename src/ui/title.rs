@@ -36,6 +36,7 @@ fn on_the_floor(model: &Model, floor: &Floor, now: Now) -> String {
         (Beat::Lifting { since, .. }, _) => {
             format!("{} · {set}", gauge::clock(now.boot.since(since), false))
         }
+        (Beat::Between { .. }, _) => set,
         (Beat::Resting, Some(rest)) => {
             let counts = gauge::clock(rest.counts(), rest.stage != Stage::Late);
             let sign = match rest.stage {

@@ -36,6 +36,7 @@ table! {
     Floor key Esc => Cancel, "Esc", "never mind what was typed";
     // Floor, and in its numbered menu
     Floor menu Char('p') => Pain, "p", "pain";
+    Floor menu Char('r') => HandsFree, "r", "run by itself, hands-free";
     Floor menu Char('s') => Swap, "s", "swap for a stand-in";
     Floor menu Char('o') => PutOff, "o", "put this exercise off";
     Floor menu Char('k') => SkipSet, "k", "skip the coming set";

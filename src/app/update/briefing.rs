@@ -108,6 +108,7 @@ pub(super) fn on_the_floor(
         events,
         damaged,
         beat: Beat::Resting,
+        hands_free: None,
         typed: Typed::Nothing,
         edit: None,
         ways: BTreeMap::new(),

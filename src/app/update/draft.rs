@@ -4,7 +4,7 @@ use super::super::effect::Effect;
 
 use super::super::model::{Floor, Model, Screen, Way};
 use super::Turn;
-use crate::domain::session::Draft;
+use crate::domain::session::{Beat, Draft};
 use crate::domain::units::Now;
 
 /// Has the draft kept when it is another than the one kept last.
@@ -36,7 +36,11 @@ fn draft(floor: &Floor, now: Now) -> Draft {
         session: floor.session.id.clone(),
         end: last.map(|set| (set.id.clone(), floor.last_end(now))),
         at: (now.boot, now.civil),
-        beat: floor.beat,
+        // Nobody may be there any more when it is started again: nothing then runs by itself.
+        beat: match floor.hands_free {
+            Some(_) => Beat::Resting,
+            None => floor.beat,
+        },
         typed: floor.typed.clone(),
         loads: chosen
             .filter_map(|((item, kind), w)| Some((*item, *kind, w.load?)))

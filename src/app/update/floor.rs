@@ -4,7 +4,7 @@ use super::super::effect::{Cue, Effect, Question};
 use super::super::keymap::Action;
 use super::super::model::{Answer, Edit, Floor, List, Model, Overlay, Screen, Way};
 use super::Turn;
-use super::{briefing, happen, lift, record, typing};
+use super::{briefing, hands_free, happen, lift, record, typing};
 use crate::domain::advice::Revision;
 use crate::domain::session::{Amendment, Command, Event, EventId, Typed, decide};
 use crate::domain::units::{Load, Millis, Now};
@@ -25,6 +25,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Erase => _ = typing::erase(floor),
         Action::Cancel => cancel(model),
         Action::Lift => lift::begin(model, turn.now),
+        Action::HandsFree => hands_free::begin(model, turn),
         Action::Lighter => step(model, false, turn),
         Action::Heavier => step(model, true, turn),
         Action::NameLoad => floor.typed = Typed::Load(String::new()),
@@ -278,7 +279,7 @@ pub(super) fn question(model: &Model) -> Option<Question> {
     })
 }
 
-fn pause(model: &mut Model, turn: &mut Turn) {
+pub(super) fn pause(model: &mut Model, turn: &mut Turn) {
     let Screen::Floor(floor) = &mut model.screen else {
         return;
     };

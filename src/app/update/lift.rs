@@ -2,15 +2,18 @@
 
 use super::super::effect::{Cue, Effect};
 use super::super::keymap::Key;
-use super::super::model::{Model, Screen};
+use super::super::model::{Floor, Model, Screen};
 use super::Turn;
 use super::record::{Report, record};
-use super::signs::held_long_enough;
-use crate::domain::session::{Asked, Beat, done_by_side, done_of};
-use crate::domain::units::{Boot, Now, Seconds};
+use crate::domain::session::{Asked, Beat, Typed, done_by_side, done_of};
+use crate::domain::units::{Boot, Millis, Now, Seconds};
 
 /// Seconds to get into a hold, and to change sides.
-const LEAD_IN: u8 = 5;
+pub(super) const LEAD_IN: u8 = 5;
+/// So long after a hold begins no key ends it: it is the one that began it, pressed twice.
+const JUST_BEGUN: Millis = 1_000;
+/// An end that comes so much later than it was due was seen by nobody: the machine slept.
+pub(super) const UNSEEN: Millis = 10_000;
 
 /// Space: the set begins now; a hold begins after a lead-in.
 pub(super) fn begin(model: &mut Model, now: Now) {
@@ -29,7 +32,11 @@ pub(super) fn begin(model: &mut Model, now: Now) {
             };
         }
         (Beat::Resting, Asked::Hold(_)) => {
-            floor.beat = lead_in(None, None, now);
+            floor.beat = lead_in(LEAD_IN, now);
+        }
+        (Beat::Between { first, began }, _) => {
+            floor.typed = Typed::Nothing;
+            floor.beat = other_side(first, began, now);
         }
         (Beat::LeadIn { .. } | Beat::Lifting { .. }, _) => {
             model.tell(
@@ -40,54 +47,95 @@ pub(super) fn begin(model: &mut Model, now: Now) {
     }
 }
 
-fn lead_in(first: Option<Seconds>, began: Option<Boot>, now: Now) -> Beat {
-    let until = now.boot.plus(Seconds::clamped(u32::from(LEAD_IN)).millis());
+/// The set begins after so many seconds.
+pub(super) fn lead_in(seconds: u8, now: Now) -> Beat {
+    let until = now.boot.plus(Seconds::clamped(seconds.into()).millis());
     Beat::LeadIn {
         until,
-        first,
-        began: began.unwrap_or(until),
+        first: None,
+        began: until,
         told: LEAD_IN + 1,
     }
 }
 
-/// Esc while lifting: the set has not begun after all.
+fn other_side(first: Seconds, began: Boot, now: Now) -> Beat {
+    let until = now.boot.plus(Seconds::clamped(LEAD_IN.into()).millis());
+    Beat::LeadIn {
+        until,
+        first: Some(first),
+        began,
+        told: LEAD_IN + 1,
+    }
+}
+
+/// Esc while lifting: the set has not begun after all. A side that was held stands, until a second
+/// Esc.
 pub(super) fn cancel(model: &mut Model) -> bool {
     let Screen::Floor(floor) = &mut model.screen else {
         return false;
     };
     let lifting = floor.beat != Beat::Resting;
-    floor.beat = Beat::Resting;
+    let hold = is_hold(floor);
+    floor.beat = match floor.beat {
+        Beat::LeadIn {
+            first: Some(first),
+            began,
+            ..
+        } if hold => {
+            floor.typed = Typed::OtherSide {
+                first: first.get(),
+                spare: None,
+                digits: String::new(),
+            };
+            Beat::Between { first, began }
+        }
+        Beat::LeadIn { .. } | Beat::Between { .. } | Beat::Lifting { .. } | Beat::Resting => {
+            Beat::Resting
+        }
+    };
     lifting
 }
 
-/// Whether a hold is on.
-pub fn is_holding(model: &Model) -> bool {
+/// Whether any key ends what is on: a hold, or a session that runs by itself.
+pub fn any_key_ends(model: &Model) -> bool {
     let Screen::Floor(floor) = &model.screen else {
         return false;
     };
+    floor.hands_free.is_some() || is_holding(floor)
+}
+
+fn is_holding(floor: &Floor) -> bool {
+    matches!(floor.beat, Beat::Lifting { .. }) && is_hold(floor)
+}
+
+/// Whether the coming set is a hold.
+pub(super) fn is_hold(floor: &Floor) -> bool {
     let set = floor.coming_set();
-    matches!(floor.beat, Beat::Lifting { .. })
-        && set.is_some_and(|set| matches!(set.asked, Asked::Hold(_)))
+    set.is_some_and(|set| matches!(set.asked, Asked::Hold(_)))
 }
 
 /// Whether the key ended a hold early. While a hold is on every key does.
 pub(super) fn ends_hold(model: &mut Model, key: Key, turn: &mut Turn) -> bool {
-    if !is_holding(model) || key == Key::Char('p') {
-        return false;
-    }
-    let Some(Beat::Lifting { since, .. }) = model.floor().map(|floor| floor.beat) else {
+    let Screen::Floor(floor) = &model.screen else {
         return false;
     };
-    let held = turn.now.boot.since(since).max(0) / 1000;
-    end_side(
-        model,
-        Seconds::clamped(u32::try_from(held).unwrap_or(0)),
-        turn,
-    );
+    let Beat::Lifting { since, .. } = floor.beat else {
+        return false;
+    };
+    if !is_holding(floor) || key == Key::Char('p') {
+        return false;
+    }
+    let held = turn.now.boot.since(since).max(0);
+    if held < JUST_BEGUN {
+        model.tell("the hold has just begun: any key ends it", turn.now);
+        return true;
+    }
+    let held = Seconds::clamped(u32::try_from(held / 1000).unwrap_or(0));
+    end_side(model, held, turn);
     true
 }
 
-/// One side of a hold is over: the other's turn, or the set is done.
+/// One side is over: the other's turn, or the set is done.
 fn end_side(model: &mut Model, held: Seconds, turn: &mut Turn) {
     turn.push(Effect::Cue(Cue::HoldOver));
     let Screen::Floor(floor) = &mut model.screen else {
@@ -102,39 +150,36 @@ fn end_side(model: &mut Model, held: Seconds, turn: &mut Turn) {
     let sides = floor.sides(coming.item, &model.desk);
     let done = match first {
         None if sides == 2 => {
-            floor.beat = lead_in(Some(held), Some(began), turn.now);
+            floor.beat = other_side(held, began, turn.now);
             return;
         }
         None => done_of(coming.asked, held.get()),
         Some(first) => done_by_side(coming.asked, first.get(), held.get()),
     };
-    record(
-        model,
-        Report {
-            done: Some(done),
-            ..Report::AS_ASKED
-        },
-        turn,
-    );
+    // Reps that the clock counted through are taken as asked, until the person says otherwise.
+    let hold = matches!(coming.asked, Asked::Hold(_));
+    let report = Report {
+        done: hold.then_some(done),
+        ..Report::AS_ASKED
+    };
+    record(model, report, turn);
 }
 
-/// What passing time brings: ticks of a lead-in, the begin and the end of a hold.
+/// What passing time brings: ticks of a lead-in, the begin and the end of what the clock ends.
 pub(super) fn passes(model: &mut Model, turn: &mut Turn) {
     let Screen::Floor(floor) = &mut model.screen else {
         return;
     };
-    let Some(coming) = floor.coming_set() else {
-        return;
-    };
+    let now = turn.now.boot;
     match floor.beat {
-        Beat::Resting => {}
+        Beat::Resting | Beat::Between { .. } => {}
         Beat::LeadIn {
             until,
             first,
             began,
             told,
         } => {
-            let left = (until.since(turn.now.boot) + 999).div_euclid(1000);
+            let left = (until.since(now) + 999).div_euclid(1000);
             if left <= 0 {
                 floor.beat = Beat::Lifting {
                     since: until,
@@ -142,6 +187,7 @@ pub(super) fn passes(model: &mut Model, turn: &mut Turn) {
                     first,
                 };
                 turn.push(Effect::Cue(Cue::HoldBegins));
+                ends_unseen(model, turn);
             } else if left < i64::from(told) {
                 let told = u8::try_from(left).unwrap_or(0);
                 floor.beat = Beat::LeadIn {
@@ -154,9 +200,37 @@ pub(super) fn passes(model: &mut Model, turn: &mut Turn) {
             }
         }
         Beat::Lifting { since, .. } => {
-            if held_long_enough(coming.asked, since, turn.now) {
-                end_side(model, Seconds::clamped(coming.asked.count()), turn);
+            if ends_unseen(model, turn) {
+                return;
+            }
+            let stretch = model.floor().and_then(|floor| floor.stretch(&model.desk));
+            if let Some(stretch) = stretch.map(Seconds::millis)
+                && now.since(since) >= stretch
+            {
+                let worked = u32::try_from(stretch / 1000).unwrap_or(u32::MAX);
+                end_side(model, Seconds::clamped(worked), turn);
             }
         }
     }
+}
+
+/// Whether what the clock was to end ended while nobody was there to see it. Then nothing is
+/// recorded of it: the person says what was done.
+fn ends_unseen(model: &mut Model, turn: &mut Turn) -> bool {
+    let Screen::Floor(floor) = &mut model.screen else {
+        return false;
+    };
+    let Beat::Lifting { since, .. } = floor.beat else {
+        return false;
+    };
+    let since = turn.now.boot.since(since);
+    let stretch = floor.stretch(&model.desk);
+    let unseen = stretch.is_some_and(|stretch| since - stretch.millis() > UNSEEN);
+    if unseen {
+        floor.beat = Beat::Resting;
+        floor.hands_free = None;
+        let words = "nobody saw the end of that set: Enter if it was done as asked, digits if not";
+        model.tell(words, turn.now);
+    }
+    unseen
 }

@@ -6,6 +6,7 @@ mod debrief;
 mod draft;
 mod first_run;
 mod floor;
+mod hands_free;
 mod lift;
 mod odds;
 mod overlay;
@@ -16,7 +17,7 @@ mod signs;
 mod typing;
 
 pub use begin::{begin, is_over};
-pub use lift::is_holding;
+pub use lift::any_key_ends;
 pub use signs::deadline;
 
 use super::effect::{Cue, Effect};
@@ -117,7 +118,10 @@ pub fn only_shows(model: &Model, now: Now) -> bool {
 }
 
 fn press(model: &mut Model, key: Key, turn: &mut Turn) {
-    let only_shows = only_shows(model, turn.now);
+    let by_itself = model
+        .floor()
+        .is_some_and(|floor| floor.hands_free.is_some());
+    let only_shows = !by_itself && only_shows(model, turn.now);
     model.last_key = turn.now.boot;
     if only_shows && key != Key::CtrlC {
         model.tell(
@@ -126,7 +130,14 @@ fn press(model: &mut Model, key: Key, turn: &mut Turn) {
         );
         return;
     }
-    if key != Key::CtrlC && lift::ends_hold(model, key, turn) {
+    let ended = key != Key::CtrlC && lift::ends_hold(model, key, turn);
+    if by_itself {
+        let goes_on = matches!(key, Key::Char('p') | Key::CtrlC | Key::CtrlZ);
+        hands_free::stop(model, ended || goes_on, turn.now);
+        if !goes_on {
+            return;
+        }
+    } else if ended {
         return;
     }
     let mode = mode(model);

@@ -9,7 +9,7 @@ use crate::domain::session::{
     done_of,
 };
 use crate::domain::strength::records;
-use crate::domain::units::{Millis, Now, Seconds, Spare};
+use crate::domain::units::{Boot, Millis, Now, Seconds, Spare};
 
 /// A second Enter so soon after a record is the same Enter.
 const TWICE: Millis = 2_000;
@@ -63,15 +63,22 @@ pub(super) fn as_asked(model: &mut Model, turn: &mut Turn) {
     let two = closes + opens + 2 * usual;
     match floor.beat {
         _ if elapsed < TWICE => {}
+        // The side that was done stands; Enter says that the other did the same.
+        Beat::LeadIn {
+            first: Some(first), ..
+        }
+        | Beat::Between { first, .. } => {
+            let same = (first.get(), first.get());
+            both_sides(model, same, None, turn);
+        }
+        Beat::Lifting { since, .. } if turn.now.boot.since(since) < fastest => {
+            model.overlay = done_already(coming.number);
+        }
         Beat::Lifting { .. } | Beat::LeadIn { .. } => {
             record(model, Report::AS_ASKED, turn);
         }
         Beat::Resting if elapsed < fastest => {
-            let question = format!("set {} done already?", coming.number);
-            model.overlay = ask(
-                question,
-                &[("yes", Answer::Record), ("no", Answer::Nothing)],
-            );
+            model.overlay = done_already(coming.number);
         }
         Beat::Resting if !floor.session.sets.is_empty() && elapsed >= two => {
             let two = [("one set", Answer::Record), ("two sets", Answer::RecordTwo)];
@@ -79,6 +86,11 @@ pub(super) fn as_asked(model: &mut Model, turn: &mut Turn) {
         }
         Beat::Resting => record(model, Report::AS_ASKED, turn),
     }
+}
+
+fn done_already(number: u16) -> Overlay {
+    let answers = [("yes", Answer::Record), ("no", Answer::Nothing)];
+    ask(format!("set {number} done already?"), &answers)
 }
 
 /// A question with these answers, the first marked.
@@ -133,6 +145,9 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
             floor.beat = Beat::Resting;
             floor.typed = Typed::Nothing;
             floor.cued = Cued::Nothing;
+            if let Some(hands_free) = &mut floor.hands_free {
+                hands_free.by_key = false;
+            }
             turn.push(append);
             model.tell(told, turn.now);
             follow(model, turn);
@@ -141,7 +156,8 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
     }
 }
 
-/// The rest before the set and how long it took, as well as the clock can tell.
+/// The rest before the set and how long it took, as well as the clock can tell. What the clock began
+/// by itself nobody has seen begin.
 fn times(
     floor: &Floor,
     usual: Seconds,
@@ -151,23 +167,37 @@ fn times(
     let seconds = |millis: Millis| Seconds::clamped(u32::try_from(millis / 1000).unwrap_or(0));
     let first = floor.session.sets.is_empty();
     let elapsed = floor.since_last(now);
-    match floor.beat {
-        Beat::Lifting { began, .. } => {
-            let lifted = now.boot.since(began);
-            let rest = Rest {
-                seconds: seconds(elapsed - lifted),
-                known: RestKnown::Measured,
-            };
-            ((!first).then_some(rest), Some(seconds(lifted)))
-        }
-        Beat::LeadIn { .. } | Beat::Resting => {
-            let usual = usual.millis();
-            let rest = Rest {
-                seconds: seconds(elapsed - usual),
-                known: RestKnown::Estimated,
-            };
-            ((!first && report.timed).then_some(rest), None)
-        }
+    let by_clock = floor.hands_free.is_some_and(|run| !run.by_key);
+    let (lifted, known) = match began(floor.beat) {
+        Some(began) if by_clock => (now.boot.since(began), RestKnown::Estimated),
+        Some(began) => (now.boot.since(began), RestKnown::Measured),
+        None => (usual.millis(), RestKnown::Estimated),
+    };
+    let rest = Rest {
+        seconds: seconds(elapsed - lifted),
+        known,
+    };
+    let ends_seen = match floor.beat {
+        Beat::Lifting { .. } => floor.hands_free.is_none() || report.done.is_some(),
+        Beat::Between { .. } | Beat::LeadIn { .. } | Beat::Resting => false,
+    };
+    let measured = known == RestKnown::Measured && ends_seen;
+    (
+        (!first && report.timed).then_some(rest),
+        measured.then(|| seconds(lifted)),
+    )
+}
+
+/// When the set that is on began, where that is known.
+const fn began(beat: Beat) -> Option<Boot> {
+    match beat {
+        Beat::Lifting { began, .. } | Beat::Between { began, .. } => Some(began),
+        Beat::LeadIn {
+            first: Some(_),
+            began,
+            ..
+        } => Some(began),
+        Beat::LeadIn { first: None, .. } | Beat::Resting => None,
     }
 }
 
@@ -195,9 +225,10 @@ pub(super) fn follow(model: &mut Model, turn: &mut Turn) {
 
 /// The session is at its end: records, and what is left to say of it.
 pub(super) fn to_debrief(model: &mut Model, turn: &mut Turn) {
-    let Screen::Floor(floor) = &model.screen else {
+    let Screen::Floor(floor) = &mut model.screen else {
         return;
     };
+    floor.hands_free = None;
     let floor = (**floor).clone();
     let records = records::fallen(&floor.session, &floor.past);
     if !records.is_empty() {

@@ -5,8 +5,8 @@ use super::super::effect::{Cue, Effect};
 use super::super::floor::RestView;
 use super::super::model::{Floor, Model, Screen};
 use super::Turn;
-use super::lift;
-use crate::domain::session::{Asked, Beat, Cued};
+use super::{hands_free, lift};
+use crate::domain::session::{Beat, Cued};
 use crate::domain::units::{Boot, Millis, Now};
 
 /// So long before the close it is announced, where the open span is long enough.
@@ -39,7 +39,9 @@ pub(super) fn give(model: &mut Model, turn: &mut Turn) {
                     turn.push(Effect::Cue(*cue));
                 }
             }
+            hands_free::goes_on(model, turn.now);
         }
+        Beat::Between { .. } => {}
         Beat::LeadIn { .. } | Beat::Lifting { .. } => lift::passes(model, turn),
     }
 }
@@ -62,6 +64,7 @@ pub fn deadline(model: &Model, now: Now) -> Option<Boot> {
         let from = match floor.beat {
             Beat::LeadIn { until, .. } => Some(until),
             Beat::Lifting { since, .. } => Some(since),
+            Beat::Between { .. } => None,
             Beat::Resting => floor.rest(now).map(|_| floor.last_end(now)),
         };
         from.map(|from| next_second(from, now.boot))
@@ -75,14 +78,6 @@ pub fn deadline(model: &Model, now: Now) -> Option<Boot> {
 fn next_second(from: Boot, now: Boot) -> Boot {
     let past = now.since(from).rem_euclid(1000);
     now.plus(1000 - past)
-}
-
-/// Whether a hold has been held as long as asked.
-pub(super) fn held_long_enough(asked: Asked, since: Boot, now: Now) -> bool {
-    match asked {
-        Asked::Hold(seconds) => now.boot.since(since) >= seconds.millis(),
-        Asked::Reps(_) => false,
-    }
 }
 
 /// The signs of the present rest whose time is past: they need not be given any more.

@@ -66,14 +66,22 @@ impl Pace {
 
     /// How long a set of so much takes.
     pub fn set_seconds(self, exercise: &Exercise, asked: Asked, tempo: Option<Tempo>) -> Seconds {
+        let stretch = self.stretch(exercise.sides, asked, tempo);
+        match exercise.sides {
+            Sides::Both | Sides::Alternating => stretch,
+            Sides::Each => Seconds::clamped(2 * stretch.get() + CHANGE_SIDES),
+        }
+    }
+
+    /// How long a set of so much goes on before it is over or the other side's turn comes.
+    pub fn stretch(self, sides: Sides, asked: Asked, tempo: Option<Tempo>) -> Seconds {
         let rep = tempo.map_or(self.rep, |tempo| f64::from(tempo.rep_seconds()));
         let one_side = match asked {
             Asked::Reps(reps) => libm::round(f64::from(reps.get()) * rep) as u32,
             Asked::Hold(seconds) => seconds.get(),
         };
-        Seconds::clamped(match exercise.sides {
-            Sides::Both => one_side,
-            Sides::Each => 2 * one_side + CHANGE_SIDES,
+        Seconds::clamped(match sides {
+            Sides::Both | Sides::Each => one_side,
             Sides::Alternating => 2 * one_side,
         })
     }

@@ -12,12 +12,19 @@ pub enum Beat {
     LeadIn {
         /// When.
         until: Boot,
-        /// What the first side held, when this is the second.
+        /// How long the first side worked, when this is the second.
         first: Option<Seconds>,
         /// When the set begins, or the first side began.
         began: Boot,
         /// The seconds left that were last told.
         told: u8,
+    },
+    /// One side of a hold is done, and nothing counts the other one in yet.
+    Between {
+        /// What the first side held.
+        first: Seconds,
+        /// Since when the set is on.
+        began: Boot,
     },
     /// Lifting, or holding.
     Lifting {
@@ -25,7 +32,7 @@ pub enum Beat {
         since: Boot,
         /// Since when the set is on.
         began: Boot,
-        /// Of a hold on each side: what the first side held, when this is the second.
+        /// How long the first side worked, when this is the second.
         first: Option<Seconds>,
     },
 }

@@ -48,7 +48,7 @@ pub fn standing(model: &Model, now: Now) -> Vec<String> {
                 let lifted = gauge::clock(now.boot.since(since), false);
                 lines.push(format!("lifting for {lifted}"));
             }
-            Beat::LeadIn { .. } => {}
+            Beat::LeadIn { .. } | Beat::Between { .. } => {}
             Beat::Resting => {
                 let rest = floor.rest(now);
                 lines.extend(rest.map(|rest| format!("rest: {}", gauge::told(rest))));
@@ -146,6 +146,9 @@ fn coming(model: &Model, floor: &Floor) -> Vec<String> {
     if floor.session.paused.is_some() {
         lines.push("time out: no signs until t, or the next set".to_owned());
     }
+    if floor.hands_free.is_some() {
+        lines.push("runs by itself: any line stops it".to_owned());
+    }
     lines.extend(lifting(floor, set));
     lines.extend(typed::text(floor).filter(|_| {
         // A count that is being typed is on its way; the other side's is asked for.
@@ -161,7 +164,9 @@ const FLOOR: &str = "Enter: done as asked; a number: other reps; 8.2: eight, two
 fn lifting(floor: &Floor, set: ComingSet) -> Option<String> {
     let text = match (floor.beat, set.asked) {
         (Beat::Resting, _) => return None,
+        (Beat::LeadIn { first: Some(_), .. }, _) => "other side",
         (Beat::LeadIn { .. }, _) => "get set",
+        (Beat::Between { .. }, _) => "one side is done: space and Enter count the other one in",
         (Beat::Lifting { .. }, Asked::Reps(_)) => "lifting: Enter when the set is done",
         (Beat::Lifting { .. }, Asked::Hold(_)) => "holding",
     };

@@ -10,6 +10,7 @@ use super::{Page, footer, saved, told, typed};
 use crate::app::floor::{ComingSet, RestView, Stage};
 use crate::app::model::Floor;
 use crate::domain::session::{Asked, Beat};
+use crate::domain::units::Seconds;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{big, gauge, put, put_right, tape, wrap};
 use ratatui::Frame;
@@ -116,13 +117,19 @@ fn centre(
     let clock = |millis, to_come| gauge::clock(millis, to_come);
     let now = page.now;
     let (text, unit, role, counts) = match floor.beat {
-        Beat::LeadIn { until, .. } => {
+        Beat::LeadIn { until, first, .. } => {
             let left = clock(until.since(now.boot), true);
-            (left, "get set".to_owned(), Role::Recover, true)
+            let what = first.map_or("get set", |_| "other side");
+            (left, what.to_owned(), Role::Recover, true)
         }
         Beat::Lifting { since, .. } => {
             let lifted = clock(now.boot.since(since), false);
-            (lifted, lifting(coming).to_owned(), Role::Open, true)
+            let stretch = floor.stretch(&page.model.desk);
+            (lifted, lifting(coming, stretch), Role::Open, true)
+        }
+        Beat::Between { .. } => {
+            let (text, unit) = words::load_by_count(coming);
+            (text, unit, Role::Strong, false)
         }
         Beat::Resting => match floor.rest(now) {
             Some(rest) if rest.stage == Stage::Recover => {
@@ -158,11 +165,14 @@ fn centre(
     );
 }
 
-const fn lifting(coming: ComingSet) -> &'static str {
-    match coming.asked {
+/// What is counted, and up to when the clock counts it.
+fn lifting(coming: ComingSet, stretch: Option<Seconds>) -> String {
+    let what = match coming.asked {
         Asked::Reps(_) => "lifting",
         Asked::Hold(_) => "hold",
-    }
+    };
+    let to = stretch.map_or(String::new(), |stretch| format!(" to {stretch}"));
+    format!("{what}{to}")
 }
 
 type Lines = Vec<(String, Role)>;
@@ -216,6 +226,10 @@ fn line_of_rest(page: &Page<'_>, floor: &Floor, (frame, room): (&mut Frame<'_>, 
             let text = "ready when you are: Enter when done, Space to begin";
             put(buf, area, (0, 0), (text, page.theme, Role::Text));
         }
+        (None, Beat::Between { .. }) => {
+            let text = "one side is done: Space counts the other one in";
+            put(buf, area, (0, 0), (text, page.theme, Role::Text));
+        }
         (None, Beat::LeadIn { .. } | Beat::Lifting { .. }) => {}
     }
 }
@@ -265,7 +279,13 @@ fn reasons(page: &Page<'_>, floor: &Floor, coming: ComingSet, width: usize) -> L
 
 /// The keys that matter now.
 const fn keys(floor: &Floor) -> &'static str {
+    if floor.hands_free.is_some() {
+        return "runs by itself  any key stops it  p pain";
+    }
     match (floor.beat, floor.edit.is_some()) {
+        (Beat::Between { .. }, _) => {
+            "Space other side  Enter the same  digits seconds  Esc not done  p pain"
+        }
         (Beat::LeadIn { .. }, _) => "Esc not yet   p pain   h all keys",
         (Beat::Lifting { .. }, _) => "Enter done  digits reps  Esc not yet  p pain",
         (Beat::Resting, true) => "digits reps   . digit spare   ←→ load   Enter save   Esc back",

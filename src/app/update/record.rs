@@ -156,8 +156,8 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
     }
 }
 
-/// The rest before the set and how long it took, as well as the clock can tell. What the clock began
-/// by itself nobody has seen begin.
+/// The rest before the set and how long it took, as well as the clock can tell. What the clock
+/// began by itself nobody has seen begin.
 fn times(
     floor: &Floor,
     usual: Seconds,

@@ -25,6 +25,10 @@ pub enum Key {
     Up,
     /// Arrow down.
     Down,
+    /// Page up.
+    PageUp,
+    /// Page down.
+    PageDown,
     /// F1.
     F1,
     /// Control and C.
@@ -87,6 +91,10 @@ pub enum Action {
     Back,
     /// Forward along the tape, or down a list.
     Forward,
+    /// A page up.
+    PageBack,
+    /// A page down.
+    PageForward,
     /// Take back the last thing.
     TakeBack,
     /// Bring it back.
@@ -190,13 +198,12 @@ pub fn action(mode: Mode, key: Key) -> Option<Action> {
 
 /// The rows of a mode that are shown in its help.
 pub fn shown(mode: Mode) -> impl Iterator<Item = &'static Binding> {
-    TABLE.iter().filter(move |row| {
-        let again = row.in_menu && matches!(row.action, Action::TakeBack | Action::BringBack);
-        row.mode == mode && !row.shown.is_empty() && !again
-    })
+    let of_mode = TABLE.iter().filter(move |row| row.mode == mode);
+    of_mode.filter(|row| !row.shown.is_empty())
 }
 
-/// The entries of the numbered menu, from 1.
-pub fn menu_entries() -> impl Iterator<Item = &'static Binding> {
-    TABLE.iter().filter(|row| row.in_menu)
+/// The entries of a mode's numbered menu, from 1.
+pub fn menu_entries(mode: Mode) -> impl Iterator<Item = &'static Binding> {
+    let of_mode = TABLE.iter().filter(move |row| row.mode == mode);
+    of_mode.filter(|row| row.in_menu)
 }

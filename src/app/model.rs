@@ -52,6 +52,8 @@ pub struct Model {
     pub lifter: Option<Lifter>,
     /// What is on the screen.
     pub screen: Screen,
+    /// Whether a session is being drawn up, in place of the one on the screen.
+    pub drawing_up: bool,
     /// What lies over it.
     pub overlay: Overlay,
     /// What was written in this run.
@@ -74,6 +76,8 @@ pub struct Model {
     pub last_key: Boot,
     /// When the next message was due, by the deadline that the model asked for.
     pub due: Option<Boot>,
+    /// Whether the machine slept since the last key.
+    pub slept: bool,
     /// What was last kept as a draft.
     pub kept: Option<Box<Draft>>,
 }
@@ -147,6 +151,8 @@ pub struct Ask {
     pub question: String,
     /// The answers, each with what it does; number 1 first.
     pub answers: Vec<(String, Answer)>,
+    /// What it comes to when it is not answered.
+    pub never_mind: Answer,
     /// Which is marked.
     pub list: List,
 }
@@ -170,6 +176,8 @@ pub enum Answer {
     SkipExercise,
     /// The session ends here.
     Finish,
+    /// The stop sign was reported by mistake.
+    NoStopSign,
     /// Draw up that session.
     Session(Wish),
     /// Train at that place.
@@ -257,6 +265,33 @@ pub struct Floor {
     pub pace: Pace,
     /// What was done before, for the records.
     pub past: Arc<History>,
+    /// What changed without an event, and can be taken back all the same.
+    pub asides: Asides,
+}
+
+/// What changed without an event, the last behind.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Asides {
+    /// What stands, each with how many events there were when it was done.
+    pub done: Vec<(usize, Aside)>,
+    /// What was taken back, each with how many events there were then.
+    pub undone: Vec<(usize, Aside)>,
+}
+
+/// One change without an event.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Aside {
+    /// The rest after that set was moved back a step.
+    RestEarlier(EventId),
+    /// The coming sets of an item and kind got another way.
+    Way {
+        /// Which.
+        of: (usize, SetKind),
+        /// The way before.
+        before: Option<Way>,
+        /// The way since.
+        after: Option<Way>,
+    },
 }
 
 /// A session that runs by itself.

@@ -9,6 +9,7 @@ pub use typed::{Entered, entered};
 
 use super::widgets::gauge;
 use crate::app::model::{Floor, Model, Notice, Overlay, Screen};
+use crate::app::update::LEAD_IN;
 use crate::domain::diagnostic::neutral;
 use crate::domain::session::{Asked, Beat, Cued};
 use crate::domain::units::Now;
@@ -84,7 +85,9 @@ impl Teller {
         let before = self.beat.replace(floor.beat);
         let cued = std::mem::replace(&mut self.cued, floor.cued);
         match floor.beat {
-            Beat::LeadIn { told, .. } if before != self.beat => Some(told.to_string()),
+            Beat::LeadIn { told, .. } if before != self.beat && told <= LEAD_IN => {
+                Some(told.to_string())
+            }
             Beat::Lifting { .. } => {
                 let led = matches!(before, Some(Beat::LeadIn { .. }));
                 let asked = floor.coming_set().filter(|_| led)?.asked;

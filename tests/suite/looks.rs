@@ -31,7 +31,7 @@ fn screens() -> Vec<(&'static str, Script, &'static str)> {
         ("typing", floor().keys("12"), "> 12"),
         ("load", floor().keys("w22"), "> load: 22"),
         ("edit", done().keys("<up>"), "set 1 was"),
-        ("menu", floor().keys("/<down>"), " 2 s swap"),
+        ("menu", floor().keys("/<down>"), " 2 u take back"),
         ("question", floor().keys("p<down>"), "2 neck"),
         ("note", floor().keys("nab"), "note: ab"),
         ("help", floor().keys("h"), "digits Enter"),
@@ -118,6 +118,25 @@ fn the_tape_tells_done_missed_now_and_to_come_apart() {
 
 /// Preferred height of what is read at three metres: 20 to 22 minutes of arc (ISO 9241-3 as quoted
 /// in shared/reference, display_sound_units.csv), with rows of 4.2 mm.
+/// The terminal is told how far it is, and nothing where nothing is counted.
+#[test]
+fn progress_follows_what_is_counted() {
+    use rackside::ui::{Progress, progress};
+    let rest = Script::known().keys("<enter>").wait_s(60);
+    let of = |script: &Script| progress(&script.model, script.now);
+    assert_eq!(of(&rest), Progress::Nothing, "no set is done yet");
+    let rest = rest.keys("<enter>");
+    assert_eq!(of(&rest.clone().wait_s(30)), Progress::OnTheWay(50));
+    assert_eq!(of(&rest.clone().wait_s(75)), Progress::Open(50));
+    assert_eq!(of(&rest.clone().wait_s(400)), Progress::Open(100));
+    assert_eq!(of(&rest.clone().wait_s(10).keys("t")), Progress::Nothing);
+    assert_eq!(
+        of(&rest.wait_s(70).keys(" ").wait_s(9)),
+        Progress::Nothing,
+        "nobody knows its end"
+    );
+}
+
 #[test]
 fn big_digits_can_be_read_from_three_metres() {
     let preferred = (22.0_f64 / 60.0).to_radians().tan() * 3000.0;
@@ -127,6 +146,42 @@ fn big_digits_can_be_read_from_three_metres() {
         let column = |c: char| screen.lines().filter(|line| line.contains(c)).count();
         assert_eq!(column('█'), wanted, "{size:?}\n{screen}");
         assert!(wanted as f64 * 4.2 >= preferred, "{preferred:.1} mm wanted");
+    }
+}
+
+/// Load and count, and the unit behind them, are whole at every width.
+#[test]
+fn big_loads_are_never_cut() {
+    use rackside::domain::units::{Load, Unit};
+    for load in ["14.5", "102.5", "7.25", "80", "1"] {
+        for count in [8, 12, 20] {
+            let script = Script::known().keys("<enter>").wait_s(60);
+            let mut script = script.keys(&format!("w{load}<enter>"));
+            let floor = match &mut script.model.screen {
+                rackside::app::model::Screen::Floor(floor) => floor,
+                other => panic!("{other:?}"),
+            };
+            let coming = floor.coming_set().unwrap();
+            let Load::Mass(weight) = coming.load else {
+                panic!("{coming:?}")
+            };
+            assert_eq!(weight.unit, Unit::Kg);
+            let way = floor.ways.get_mut(&(coming.item, coming.kind)).unwrap();
+            let reps = rackside::domain::units::Reps::clamped(count);
+            way.asked = Some(rackside::domain::session::Asked::Reps(reps));
+            for width in 60..=200 {
+                let screen = script.screen_of(width, 24);
+                let rows: Vec<&str> = screen.lines().skip(5).take(5).collect();
+                // The last digit ends with a full stroke, and then comes the unit.
+                let last = rows[4]
+                    .find(" kg")
+                    .unwrap_or_else(|| panic!("{width}: {load}\n{screen}"));
+                assert!(
+                    rows[4][..last].trim_end().ends_with('█'),
+                    "{width}: {load}\n{screen}"
+                );
+            }
+        }
     }
 }
 

@@ -1,9 +1,11 @@
 //! Every key of the floor, and what people do with keys when they are tired.
 
 mod clocks;
+mod counted;
 mod hands_free;
 mod keys;
 mod odds;
+mod pain;
 mod plates;
 mod storm;
 mod trouble;

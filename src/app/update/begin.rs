@@ -3,7 +3,7 @@
 use super::super::effect::Effect;
 use super::super::kept::{Access, Beginning, Ledger, Open};
 use super::super::model::{Answer, FirstRun, FirstStep, List, Model, Overlay, Screen};
-use super::{Turn, briefing, deadline, draft, plates, record};
+use super::{Turn, aside, briefing, deadline, debrief, draft, plates, record};
 use crate::domain::history::Lifter;
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Closed, Event, Session};
@@ -29,17 +29,14 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
     let known = lifter.is_some();
     let screen = match known {
         true => Screen::Waiting,
-        false => Screen::FirstRun(Box::new(FirstRun {
-            step: FirstStep::ALL[0],
-            list: List::default(),
-            lifter: default,
-        })),
+        false => questions(default),
     };
     let mut model = Model {
         desk,
         past,
         lifter,
         screen,
+        drawing_up: false,
         overlay: Overlay::None,
         ledger: Ledger {
             origin,
@@ -55,6 +52,7 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         prefs,
         last_key: now.boot,
         due: None,
+        slept: false,
         kept: None,
     };
     let mut turn = Turn {
@@ -64,15 +62,24 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
     greet(&mut model, now);
     match open {
         Some(_) if model.access.looks_only() => {
-            briefing::draw_up(&model, Wish::default(), &mut turn);
+            briefing::draw_up(&mut model, Wish::default(), &mut turn);
         }
         Some(open) => resume(&mut model, *open, &mut turn),
-        None if known => briefing::draw_up(&model, Wish::default(), &mut turn),
+        None if known => briefing::draw_up(&mut model, Wish::default(), &mut turn),
         None => {}
     }
     plates::settle(&mut model);
     model.due = deadline(&model, now);
     (model, turn.effects)
+}
+
+/// The questions of the first run, answered until the person does.
+fn questions(answered: Lifter) -> Screen {
+    Screen::FirstRun(Box::new(FirstRun {
+        step: FirstStep::ALL[0],
+        list: List::default(),
+        lifter: answered,
+    }))
 }
 
 /// Says at once what this run may not do.
@@ -131,6 +138,10 @@ fn resume(model: &mut Model, open: Open, turn: &mut Turn) {
     });
     model.screen = Screen::Floor(Box::new(floor));
     model.kept = draft.map(Box::new);
+    aside::heed(model);
+    if model.alarm {
+        return debrief::finish(model, turn);
+    }
     model.tell("the session goes on where it was left", turn.now);
     if !chosen {
         record::follow(model, turn);

@@ -2,12 +2,16 @@
 
 use super::super::effect::Effect;
 use super::super::keymap::Action;
-use super::super::model::{Answer, Ask, BriefingScreen, Floor, List, Model, Overlay, Screen};
-use super::{Turn, refold};
+use super::super::model::{
+    Answer, Asides, Ask, BriefingScreen, Floor, List, Model, Overlay, Screen,
+};
+use super::{Turn, record, refold};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::History;
 use crate::domain::schedule::{Briefing, Wish};
-use crate::domain::session::{Beat, Choice, Cued, Event, EventId, Opened, Stamped, Typed};
+use crate::domain::session::{
+    Beat, Choice, Cued, Event, EventId, Opened, Stamped, Typed, Whereabouts,
+};
 use crate::domain::units::Boot;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -17,6 +21,9 @@ const TIMES: [u32; 8] = [20, 25, 30, 35, 40, 45, 50, 60];
 
 /// What an action does in the briefing.
 pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
+    if model.drawing_up {
+        return model.tell("still drawing up the session: a moment", turn.now);
+    }
     let Screen::Briefing(screen) = &mut model.screen else {
         return;
     };
@@ -28,6 +35,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::ViewProgram => turn.push(Effect::Preview {
             events: model.ledger.written.clone(),
         }),
+        Action::Menu => model.overlay = Overlay::Menu(List::default()),
         Action::OtherSession => ask_session(model),
         Action::OtherPlace => ask_place(model),
         Action::LessTime => ask_time(model),
@@ -42,6 +50,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
 
 /// A session was drawn up: before a session it is the briefing, after one it is the next.
 pub(super) fn drawn_up(model: &mut Model, briefing: Briefing) {
+    model.drawing_up = false;
     match &mut model.screen {
         Screen::Debrief(debrief) => debrief.next = Some(Box::new(briefing)),
         Screen::Floor(_) => {}
@@ -67,6 +76,15 @@ fn start(model: &mut Model, turn: &mut Turn) {
     };
     if model.access.looks_only() {
         model.tell("only looking: nothing can be recorded here", turn.now);
+        return;
+    }
+    if model.alarm {
+        let answers = [
+            ("no", Answer::Nothing),
+            ("yes: it was pressed by mistake", Answer::NoStopSign),
+        ];
+        let question = "a stop sign was reported. Start all the same?".to_owned();
+        model.overlay = record::ask(question, &answers);
         return;
     }
     let briefing = screen.briefing.clone();
@@ -96,6 +114,23 @@ fn start(model: &mut Model, turn: &mut Turn) {
     }
 }
 
+/// A stop sign that was reported before the session was none: the report is taken back.
+pub(super) fn no_stop_sign(model: &mut Model, turn: &mut Turn) {
+    let sign = |event: &&Stamped| match &event.event {
+        Event::Pain(pain) => event.session.is_none() && pain.whereabouts == Whereabouts::Alarm,
+        _ => false,
+    };
+    let written = model.ledger.written.iter().rev();
+    let signs: Vec<EventId> = written.filter(sign).map(|event| event.id.clone()).collect();
+    for target in signs {
+        let event = Event::Voided { target };
+        let stamped = model.ledger.stamp(None, event, turn.now.civil);
+        turn.push(Effect::Append(vec![stamped]));
+    }
+    model.alarm = false;
+    draw_up_again(model, turn);
+}
+
 /// The floor of a session with these events; `None` where they open none.
 pub(super) fn on_the_floor(
     model: &Model,
@@ -122,6 +157,7 @@ pub(super) fn on_the_floor(
         cued: Cued::Nothing,
         pace: briefing.pace,
         past: past(model),
+        asides: Asides::default(),
         briefing,
     };
     fetch(&model.desk, &mut floor);
@@ -173,6 +209,7 @@ fn ask_session(model: &mut Model) {
     model.overlay = Overlay::Ask(Box::new(Ask {
         question,
         answers,
+        never_mind: Answer::Nothing,
         list: List::default(),
     }));
 }
@@ -209,6 +246,7 @@ fn ask_time(model: &mut Model) {
     model.overlay = Overlay::Ask(Box::new(Ask {
         question: "how much time is there?".to_owned(),
         answers,
+        never_mind: Answer::Nothing,
         list: List::default(),
     }));
 }
@@ -221,6 +259,7 @@ fn ask_place(model: &mut Model) {
     model.overlay = Overlay::Ask(Box::new(Ask {
         question,
         answers,
+        never_mind: Answer::Nothing,
         list: List::default(),
     }));
 }
@@ -242,7 +281,8 @@ pub(super) fn train_at(model: &mut Model, place: PlaceId, turn: &mut Turn) {
 }
 
 /// Has the wished-for session drawn up.
-pub(super) fn draw_up(model: &Model, wish: Wish, turn: &mut Turn) {
+pub(super) fn draw_up(model: &mut Model, wish: Wish, turn: &mut Turn) {
+    model.drawing_up = true;
     turn.push(Effect::DrawUp {
         wish,
         events: model.ledger.written.clone(),
@@ -250,7 +290,7 @@ pub(super) fn draw_up(model: &Model, wish: Wish, turn: &mut Turn) {
 }
 
 /// Has the same session drawn up again, after something changed.
-pub(super) fn draw_up_again(model: &Model, turn: &mut Turn) {
+pub(super) fn draw_up_again(model: &mut Model, turn: &mut Turn) {
     let Screen::Briefing(screen) = &model.screen else {
         return;
     };

@@ -2,8 +2,9 @@
 
 use super::super::effect::{Cue, Effect};
 use super::super::keymap::Action;
-use super::super::model::{Debrief, Model, Overlay, Screen};
-use super::{Turn, floor, happen};
+use super::super::model::{Debrief, List, Model, Overlay, Screen};
+use super::overlay::PAGE;
+use super::{Turn, aside, floor, happen};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Closed, Command, Event};
 use crate::domain::units::Spare;
@@ -29,9 +30,28 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         }
         Action::Back => debrief.scroll = debrief.scroll.saturating_sub(1),
         Action::Forward => debrief.scroll += 1,
-        Action::TakeBack if !debrief.closed => reopen(model, Command::TakeBack, turn),
-        Action::BringBack if !debrief.closed => reopen(model, Command::BringBack, turn),
-        Action::AddSet if !debrief.closed => reopen(model, Command::AddSet, turn),
+        Action::TakeBack if !debrief.closed => {
+            if let Some(what) = aside::take_back(model, turn) {
+                reopen(
+                    model,
+                    &format!("taken back: {what}. U brings it back"),
+                    turn,
+                );
+            }
+        }
+        Action::BringBack if !debrief.closed => {
+            if aside::bring_back(model, turn) {
+                reopen(model, "brought back", turn);
+            }
+        }
+        Action::AddSet if !debrief.closed => {
+            if floor::command(model, Command::AddSet, turn) {
+                reopen(model, "a set added. u takes it back", turn);
+            }
+        }
+        Action::Menu => model.overlay = Overlay::Menu(List::default()),
+        Action::PageBack => debrief.scroll = debrief.scroll.saturating_sub(PAGE),
+        Action::PageForward => debrief.scroll += PAGE,
         Action::Note if !debrief.closed => model.overlay = Overlay::Writing(String::new()),
         _ => {}
     }
@@ -63,10 +83,7 @@ fn close(model: &mut Model, turn: &mut Turn) {
 }
 
 /// Something was taken back or added: if there is a set to do again, back to the floor.
-fn reopen(model: &mut Model, command: Command, turn: &mut Turn) {
-    if !floor::command(model, command, turn) {
-        return;
-    }
+fn reopen(model: &mut Model, said: &str, turn: &mut Turn) {
     let Screen::Debrief(debrief) = &model.screen else {
         return;
     };
@@ -74,7 +91,7 @@ fn reopen(model: &mut Model, command: Command, turn: &mut Turn) {
         model.screen = Screen::Floor(Box::new(debrief.floor.clone()));
         super::briefing::fetch_loads(model);
     }
-    model.tell("done", turn.now);
+    model.tell(said, turn.now);
 }
 
 /// Ends the session here: what is left of it stays undone.

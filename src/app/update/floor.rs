@@ -2,15 +2,12 @@
 
 use super::super::effect::{Cue, Effect, Question};
 use super::super::keymap::Action;
-use super::super::model::{Answer, Edit, Floor, List, Model, Overlay, Screen, Way};
+use super::super::model::{Answer, Aside, Edit, Floor, List, Model, Overlay, Screen, Way};
 use super::Turn;
-use super::{briefing, hands_free, happen, lift, record, typing};
+use super::{aside, briefing, hands_free, happen, lift, record, typing};
 use crate::domain::advice::Revision;
-use crate::domain::session::{Amendment, Command, Event, EventId, Typed, decide};
-use crate::domain::units::{Load, Millis, Now};
-
-/// One press moves the begin of the rest back by so much.
-const EARLIER: Millis = 15_000;
+use crate::domain::session::{Amendment, Command, Event, EventId, Refusal, Typed, decide};
+use crate::domain::units::{Load, Now};
 
 /// What an action does on the floor.
 pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
@@ -53,6 +50,8 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::KeypadOff => model.tell("Num Lock seems to be off: press it once", turn.now),
         Action::Pain | Action::Help | Action::Leave | Action::Suspend => {}
         Action::Letter(_)
+        | Action::PageBack
+        | Action::PageForward
         | Action::OtherSession
         | Action::ViewProgram
         | Action::OtherPlace
@@ -167,7 +166,10 @@ pub(super) fn choose_load(floor: &mut Floor, load: Load) {
         chosen: true,
         say: String::new(),
     };
-    floor.ways.insert((coming.item, coming.kind), way);
+    let of = (coming.item, coming.kind);
+    let before = floor.ways.insert(of, way.clone());
+    let after = Some(way);
+    aside::note(floor, Aside::Way { of, before, after });
 }
 
 fn save_edit(model: &mut Model, turn: &mut Turn) {
@@ -191,22 +193,17 @@ fn save_edit(model: &mut Model, turn: &mut Turn) {
 }
 
 fn take_back(model: &mut Model, turn: &mut Turn) {
-    let before = model.floor().map_or(0, |floor| floor.session.sets.len());
-    if !command(model, Command::TakeBack, turn) {
-        return;
+    match aside::take_back(model, turn) {
+        Some(what) => {
+            model.tell(format!("taken back: {what}. U brings it back"), turn.now);
+            restored(model, turn);
+        }
+        None => model.tell(Refusal::NothingToTakeBack.to_string(), turn.now),
     }
-    let after = model.floor().map_or(0, |floor| floor.session.sets.len());
-    let what = if after < before {
-        "the last set is taken back"
-    } else {
-        "taken back"
-    };
-    model.tell(format!("{what}. U brings it back"), turn.now);
-    restored(model, turn);
 }
 
 fn bring_back(model: &mut Model, turn: &mut Turn) {
-    if command(model, Command::BringBack, turn) {
+    if aside::bring_back(model, turn) {
         model.tell("brought back", turn.now);
         restored(model, turn);
     }
@@ -217,6 +214,7 @@ fn bring_back(model: &mut Model, turn: &mut Turn) {
 fn restored(model: &mut Model, turn: &mut Turn) {
     if let Screen::Floor(floor) = &mut model.screen {
         floor.ways.retain(|_, way| way.chosen);
+        aside::choose_again(floor);
         floor.edit = None;
         floor.typed = Typed::Nothing;
         floor.cued = super::signs::already(floor, turn.now);
@@ -233,9 +231,10 @@ fn rest_earlier(model: &mut Model, now: Now) {
         model.tell("no rest to move: no set is done yet", now);
         return;
     };
-    let end = floor.last_end(now).plus(-EARLIER);
-    floor.ends.insert(id, end);
-    model.tell("the rest began 15 s earlier", now);
+    let end = floor.last_end(now).plus(-aside::EARLIER);
+    floor.ends.insert(id.clone(), end);
+    aside::note(floor, Aside::RestEarlier(id));
+    model.tell("the rest began 15 s earlier. u takes it back", now);
 }
 
 fn skip_exercise(model: &mut Model) {

@@ -8,8 +8,8 @@ use super::record::{Report, record};
 use crate::domain::session::{Asked, Beat, Typed, done_by_side, done_of};
 use crate::domain::units::{Boot, Millis, Now, Seconds};
 
-/// Seconds to get into a hold, and to change sides.
-pub(super) const LEAD_IN: u8 = 5;
+/// Seconds that are counted to get into a hold, and to change sides.
+pub const LEAD_IN: u8 = 5;
 /// So long after a hold begins no key ends it: it is the one that began it, pressed twice.
 const JUST_BEGUN: Millis = 1_000;
 /// An end that comes so much later than it was due was seen by nobody: the machine slept.
@@ -94,6 +94,40 @@ pub(super) fn cancel(model: &mut Model) -> bool {
         }
     };
     lifting
+}
+
+/// A hold that is on stops where it is, as if what was held so far had been typed.
+pub(super) fn freeze(floor: &mut Floor, now: Now) {
+    let Beat::Lifting {
+        since,
+        first,
+        began,
+    } = floor.beat
+    else {
+        return;
+    };
+    if !is_hold(floor) {
+        return;
+    }
+    let held = now.boot.since(since).max(0) / 1000;
+    let digits = held.to_string();
+    (floor.typed, floor.beat) = match first {
+        Some(first) => (
+            Typed::OtherSide {
+                first: first.get(),
+                spare: None,
+                digits,
+            },
+            Beat::Between { first, began },
+        ),
+        None => (
+            Typed::Count {
+                digits,
+                spare: None,
+            },
+            Beat::Resting,
+        ),
+    };
 }
 
 /// Whether any key ends what is on: a hold, or a session that runs by itself.

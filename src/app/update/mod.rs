@@ -1,5 +1,6 @@
 //! One message in, the model changed, effects out.
 
+mod aside;
 mod begin;
 mod briefing;
 mod debrief;
@@ -17,7 +18,8 @@ mod signs;
 mod typing;
 
 pub use begin::{begin, is_over};
-pub use lift::any_key_ends;
+pub use lift::{LEAD_IN, any_key_ends};
+pub use overlay::below;
 pub use signs::deadline;
 
 use super::effect::{Cue, Effect};
@@ -55,13 +57,18 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
         effects: Vec::new(),
     };
     let turn = &mut turn;
+    model.slept |= sleeps(model, now);
     match msg {
         Msg::Key(key) => press(model, key, turn),
         Msg::Tick => {}
         Msg::Recorded(ids) => model.ledger.recorded(&ids),
         Msg::NotSaved { ids, why } => model.ledger.not_saved(&ids, why),
         Msg::DrawnUp(briefing) => briefing::drawn_up(model, *briefing),
-        Msg::NotDrawnUp(why) | Msg::Failed(why) => model.tell(why, now),
+        Msg::NotDrawnUp(why) => {
+            model.drawing_up = false;
+            model.tell(why, now);
+        }
+        Msg::Failed(why) => model.tell(why, now),
         Msg::LifterWritten(lifter) => first_run::written(model, *lifter, turn),
         Msg::Revised {
             item,
@@ -103,18 +110,20 @@ pub fn mode(model: &Model) -> Mode {
         (Overlay::Ask(_), _) => Mode::Question,
         (Overlay::Writing(_), _) => Mode::Writing,
         (Overlay::Help { .. } | Overlay::Coaching(_) | Overlay::Page { .. }, _) => Mode::Help,
-        (Overlay::None, Screen::FirstRun(_)) => Mode::FirstRun,
-        (Overlay::None, Screen::Waiting | Screen::Briefing(_)) => Mode::Briefing,
-        (Overlay::None, Screen::Floor(_)) => Mode::Floor,
-        (Overlay::None, Screen::Debrief(_)) => Mode::Debrief,
+        (Overlay::None, screen) => below(screen),
     }
 }
 
 /// Whether the next key on the floor only shows where things stand, after a sleep or an idle time.
 pub fn only_shows(model: &Model, now: Now) -> bool {
-    let slept = model.due.is_some_and(|due| now.boot.since(due) > SLEPT);
+    let slept = model.slept || sleeps(model, now);
     let idle = now.boot.since(model.last_key) >= IDLE;
     matches!(model.screen, Screen::Floor(_)) && (idle || slept)
+}
+
+/// Whether the machine slept since the last message.
+fn sleeps(model: &Model, now: Now) -> bool {
+    model.due.is_some_and(|due| now.boot.since(due) > SLEPT)
 }
 
 fn press(model: &mut Model, key: Key, turn: &mut Turn) {
@@ -123,6 +132,7 @@ fn press(model: &mut Model, key: Key, turn: &mut Turn) {
         .is_some_and(|floor| floor.hands_free.is_some());
     let only_shows = !by_itself && only_shows(model, turn.now);
     model.last_key = turn.now.boot;
+    model.slept = false;
     if only_shows && key != Key::CtrlC {
         model.tell(
             "here is where things stand; that key did nothing else",
@@ -144,7 +154,7 @@ fn press(model: &mut Model, key: Key, turn: &mut Turn) {
     match (action(mode, key), mode) {
         (Some(Action::Leave), _) => turn.push(Effect::Quit),
         (Some(Action::Suspend), _) => turn.push(Effect::Suspend),
-        (Some(Action::Pain), _) => pain::ask(model),
+        (Some(Action::Pain), _) => pain::ask(model, turn.now),
         (Some(Action::Ground), _) => change_ground(model, turn),
         (Some(Action::Help), _) => model.overlay = Overlay::Help { mode, scroll: 0 },
         (Some(action), Mode::FirstRun) => first_run::act(model, action, turn),

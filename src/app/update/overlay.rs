@@ -1,12 +1,14 @@
 //! Keys of what lies over a screen: the numbered menu, questions, notes, help.
 
 use super::super::effect::{Cue, Effect};
-use super::super::keymap::{Action, Key, menu_entries};
+use super::super::keymap::{Action, Key, Mode, menu_entries, shown};
 use super::super::model::{Answer, Ask, List, Model, Overlay, Screen};
 use super::record::Report;
 use super::{Turn, briefing, debrief, floor, happen, pain, record};
 use crate::domain::session::{Command, Event, PlannedItem, Whereabouts};
 
+/// Lines of a page: the smallest screen shows them all at once.
+pub(super) const PAGE: usize = 15;
 /// Notes are a line, not a page.
 const NOTE: usize = 200;
 
@@ -15,7 +17,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
     match &mut model.overlay {
         Overlay::None => {}
         Overlay::Menu(list) => {
-            let entries = menu_entries().count();
+            let entries = menu_entries(below(&model.screen)).count();
             match action {
                 Action::Done => pick_menu(model, turn),
                 Action::Cancel => model.overlay = Overlay::None,
@@ -24,7 +26,11 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         }
         Overlay::Ask(ask) => match action {
             Action::Done => pick_answer(model, turn),
-            Action::Cancel => model.overlay = Overlay::None,
+            Action::Cancel => {
+                let answer = ask.never_mind.clone();
+                model.overlay = Overlay::None;
+                answered(model, answer, turn);
+            }
             Action::Digit(digit) => type_answer(model, usize::from(digit), turn),
             other => {
                 let answers = ask.answers.len();
@@ -38,17 +44,41 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
             Action::Done => keep_note(model, turn),
             _ => {}
         },
-        Overlay::Help { scroll, .. } => match action {
-            Action::Back => *scroll = scroll.saturating_sub(1),
-            Action::Forward => *scroll += 1,
-            _ => model.overlay = Overlay::None,
-        },
-        Overlay::Page { lines, scroll } => match action {
-            Action::Back => *scroll = scroll.saturating_sub(1),
-            Action::Forward => *scroll = (*scroll + 1).min(lines.len().saturating_sub(1)),
-            _ => model.overlay = Overlay::None,
-        },
+        Overlay::Help { mode, scroll } => {
+            if !turn_page(scroll, action, shown(*mode).count()) {
+                model.overlay = Overlay::None;
+            }
+        }
+        Overlay::Page { lines, scroll } => {
+            if !turn_page(scroll, action, lines.len()) {
+                model.overlay = Overlay::None;
+            }
+        }
         Overlay::Coaching(_) => model.overlay = Overlay::None,
+    }
+}
+
+/// Moves the first line shown of so many; says whether the action is one that does.
+fn turn_page(scroll: &mut usize, action: Action, lines: usize) -> bool {
+    let step = match action {
+        Action::Back | Action::Forward => 1,
+        Action::PageBack | Action::PageForward => PAGE,
+        _ => return false,
+    };
+    *scroll = match action {
+        Action::Back | Action::PageBack => scroll.saturating_sub(step),
+        _ => (*scroll + step).min(lines.saturating_sub(1)),
+    };
+    true
+}
+
+/// What the keys of the screen below are taken for: the menu is its own.
+pub fn below(screen: &Screen) -> Mode {
+    match screen {
+        Screen::FirstRun(_) => Mode::FirstRun,
+        Screen::Waiting | Screen::Briefing(_) => Mode::Briefing,
+        Screen::Floor(_) => Mode::Floor,
+        Screen::Debrief(_) => Mode::Debrief,
     }
 }
 
@@ -81,7 +111,7 @@ fn pick_menu(model: &mut Model, turn: &mut Turn) {
     let Overlay::Menu(list) = &model.overlay else {
         return;
     };
-    let entry = menu_entries().nth(list.marked);
+    let entry = menu_entries(below(&model.screen)).nth(list.marked);
     model.overlay = Overlay::None;
     if let Some(entry) = entry {
         run(model, entry.action, turn);
@@ -90,7 +120,8 @@ fn pick_menu(model: &mut Model, turn: &mut Turn) {
 
 /// An entry's own letter, while the menu is shown.
 pub(super) fn menu_letter(model: &mut Model, key: Key, turn: &mut Turn) {
-    if let Some(entry) = menu_entries().find(|entry| entry.keys.contains(&key)) {
+    let mut entries = menu_entries(below(&model.screen));
+    if let Some(entry) = entries.find(|entry| entry.keys.contains(&key)) {
         model.overlay = Overlay::None;
         run(model, entry.action, turn);
     }
@@ -99,7 +130,7 @@ pub(super) fn menu_letter(model: &mut Model, key: Key, turn: &mut Turn) {
 fn run(model: &mut Model, action: Action, turn: &mut Turn) {
     match action {
         Action::Leave => turn.push(Effect::Quit),
-        Action::Pain => pain::ask(model),
+        Action::Pain => pain::ask(model, turn.now),
         Action::Ground => super::change_ground(model, turn),
         Action::Help => {
             model.overlay = Overlay::Help {
@@ -107,7 +138,12 @@ fn run(model: &mut Model, action: Action, turn: &mut Turn) {
                 scroll: 0,
             };
         }
-        other => floor::act(model, other, turn),
+        other => match model.screen {
+            Screen::FirstRun(_) => {}
+            Screen::Waiting | Screen::Briefing(_) => briefing::act(model, other, turn),
+            Screen::Floor(_) => floor::act(model, other, turn),
+            Screen::Debrief(_) => debrief::act(model, other, turn),
+        },
     }
 }
 
@@ -135,7 +171,11 @@ fn pick_answer(model: &mut Model, turn: &mut Turn) {
     if list.marked >= answers.len() {
         return;
     }
-    match answers.swap_remove(list.marked).1 {
+    answered(model, answers.swap_remove(list.marked).1, turn);
+}
+
+fn answered(model: &mut Model, answer: Answer, turn: &mut Turn) {
+    match answer {
         Answer::Nothing => {}
         Answer::Record => record::record(model, Report::AS_ASKED, turn),
         Answer::RecordTwo => record::two(model, turn),
@@ -146,6 +186,7 @@ fn pick_answer(model: &mut Model, turn: &mut Turn) {
             floor::told(model, Command::SkipExercise, "left out", turn);
         }
         Answer::Finish => debrief::finish(model, turn),
+        Answer::NoStopSign => briefing::no_stop_sign(model, turn),
         Answer::Session(wish) => briefing::draw_up(model, wish, turn),
         Answer::Place(place) => briefing::train_at(model, place, turn),
         Answer::Leave => turn.push(Effect::Quit),
@@ -201,9 +242,15 @@ pub(super) fn stand_ins(
             "nothing here can take its place".to_owned()
         }
     };
+    // Who does not choose is not left with what hurts.
+    let never_mind = match avoid {
+        Some(_) => Answer::SkipExercise,
+        None => Answer::Nothing,
+    };
     model.overlay = Overlay::Ask(Box::new(Ask {
         question,
         answers,
+        never_mind,
         list: List::default(),
     }));
 }

@@ -1,13 +1,14 @@
 //! It hurts: what is asked, and what follows. The program never diagnoses.
 
 use super::super::effect::Effect;
-use super::super::model::{Answer, Ask, Floor, List, Model, Overlay, Screen};
+use super::super::model::{Answer, Ask, Desk, Floor, List, Model, Overlay, Screen};
 use super::record::{Report, record};
-use super::{Turn, debrief, floor, happen};
+use super::{Turn, debrief, floor, happen, lift};
 use crate::domain::exercise::{Joint, Muscle};
 use crate::domain::session::{
-    Beat, Command, Event, Pain, Typed, Whereabouts, done_by_side, done_of,
+    Beat, Command, Ended, Event, Pain, Typed, Whereabouts, done_by_side, done_of,
 };
+use crate::domain::units::Now;
 use crate::domain::words::caution;
 use Whereabouts as W;
 
@@ -38,10 +39,14 @@ const MUSCLES: [(&str, Muscle); 9] = [
     ("back of the thigh", Muscle::Hamstrings),
 ];
 
-/// Asks where, in one key.
-pub(super) fn ask(model: &mut Model) {
+/// Asks where, in one key. A hold that is on ends with the key: what was held so far stands.
+pub(super) fn ask(model: &mut Model, now: Now) {
     if matches!(model.screen, Screen::FirstRun(_) | Screen::Waiting) {
+        model.tell("stop if it hurts; there is no session yet", now);
         return;
+    }
+    if let Screen::Floor(floor) = &mut model.screen {
+        lift::freeze(floor, now);
     }
     let question = "stop. Where does it hurt?".to_owned();
     let answers = PLACES
@@ -51,6 +56,7 @@ pub(super) fn ask(model: &mut Model) {
     model.overlay = Overlay::Ask(Box::new(Ask {
         question,
         answers,
+        never_mind: Answer::Nothing,
         list: List::default(),
     }));
 }
@@ -64,6 +70,7 @@ pub(super) fn ask_muscle(model: &mut Model) {
     model.overlay = Overlay::Ask(Box::new(Ask {
         question,
         answers,
+        never_mind: Answer::Nothing,
         list: List::default(),
     }));
 }
@@ -86,9 +93,13 @@ pub(super) fn hurts(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn
         .coming()
         .and_then(|coming| u16::try_from(coming.item).ok());
     let item = item.or(floor.session.sets.last().map(|set| set.record.item));
+    let short = missed_by_pain(floor, &model.desk, whereabouts);
     let pain = Event::Pain(Pain { item, whereabouts });
     let (_, append) = happen(&mut model.ledger, floor, pain, turn.now);
     turn.push(append);
+    if short {
+        floor::command(model, Command::Interrupted, turn);
+    }
     match whereabouts {
         W::Alarm => {
             debrief::finish(model, turn);
@@ -97,6 +108,17 @@ pub(super) fn hurts(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn
         }
         W::Joint(_) | W::Muscle(_) => spare_it(model, whereabouts, turn),
     }
+}
+
+/// Whether the set just done fell short and loads what hurts: then the pain ended it, and it is no
+/// miss.
+fn missed_by_pain(floor: &Floor, desk: &Desk, whereabouts: Whereabouts) -> bool {
+    let Some(last) = floor.session.sets.last().map(|set| &set.record) else {
+        return false;
+    };
+    let exercise = desk.catalogue.get(&last.exercise);
+    let loads = exercise.is_some_and(|exercise| whereabouts.is_loaded_by(exercise));
+    last.ended == Ended::Short && loads
 }
 
 /// Pain before a session: it is written down, and the session is drawn up anew around it.

@@ -101,6 +101,7 @@ pub(super) fn ask(question: String, answers: &[(&str, Answer)]) -> Overlay {
     Overlay::Ask(Box::new(Ask {
         question,
         answers: answers.collect(),
+        never_mind: Answer::Nothing,
         list: List::default(),
     }))
 }

@@ -123,11 +123,13 @@ pub fn decide(session: &Session, events: &[Stamped], command: Command) -> Result
         }
         Command::Amend { set, change } => amend_set(session, set, change),
         Command::TakeBack => {
-            let target = last_thing(events).ok_or(Refusal::NothingToTakeBack)?;
+            let last = to_take_back(events).ok_or(Refusal::NothingToTakeBack)?;
+            let target = last.id.clone();
             Ok(Event::Voided { target })
         }
         Command::BringBack => {
-            let target = last_taken_back(events).ok_or(Refusal::NothingToBringBack)?;
+            let last = to_bring_back(events).ok_or(Refusal::NothingToBringBack)?;
+            let target = last.id.clone();
             Ok(Event::Voided { target })
         }
     }
@@ -246,27 +248,25 @@ fn holding(events: &[Stamped]) -> Vec<&Stamped> {
     holding
 }
 
-fn last_thing(events: &[Stamped]) -> Option<EventId> {
-    let undoable = |e: &&&Stamped| !matches!(e.event, Event::Voided { .. } | Event::Opened(_));
-    holding(events)
-        .iter()
-        .rev()
-        .find(undoable)
-        .map(|e| e.id.clone())
+/// What is taken back next: the last thing that holds.
+pub fn to_take_back(events: &[Stamped]) -> Option<&Stamped> {
+    let undoable = |e: &&Stamped| !matches!(e.event, Event::Voided { .. } | Event::Opened(_));
+    holding(events).into_iter().rev().find(undoable)
 }
 
-/// The last void that holds and took a thing away, so long as nothing new happened since.
-fn last_taken_back(events: &[Stamped]) -> Option<EventId> {
+/// What is brought back next, by its void: the last void that holds and took a thing away, so long
+/// as nothing new happened since.
+pub fn to_bring_back(events: &[Stamped]) -> Option<&Stamped> {
     let is_void = |id: &EventId| {
         let found = events.iter().find(|e| e.id == *id);
         found.is_some_and(|e| matches!(e.event, Event::Voided { .. }))
     };
-    for event in holding(events).iter().rev() {
+    for event in holding(events).into_iter().rev() {
         let Event::Voided { target } = &event.event else {
             return None;
         };
         if !is_void(target) {
-            return Some(event.id.clone());
+            return Some(event);
         }
     }
     None

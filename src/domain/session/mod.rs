@@ -12,7 +12,9 @@ mod state;
 mod turns;
 
 pub use afterwards::{Denial, amend_recorded, void_recorded};
-pub use decide::{Command, Entry, Refusal, decide, done_by_side, done_of};
+pub use decide::{
+    Command, Entry, Refusal, decide, done_by_side, done_of, to_bring_back, to_take_back,
+};
 pub use draft::{Beat, Cued, Draft, Typed};
 pub use event::{
     Adopted, Amendment, Boldness, Choice, Closed, Event, EventId, Experience, ImportEnded,

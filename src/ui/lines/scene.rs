@@ -6,6 +6,7 @@ use crate::app::keymap::{Mode, menu_entries, shown};
 use crate::app::model::{
     Ask, BriefingScreen, Debrief, FirstRun, FirstStep, Floor, Model, Overlay, Screen,
 };
+use crate::app::update::below;
 use crate::domain::exercise::ExerciseId;
 use crate::domain::session::{Asked, Beat, Typed};
 use crate::domain::units::Now;
@@ -24,7 +25,7 @@ pub fn scene(model: &Model) -> Vec<String> {
     }
     lines.extend(match &model.overlay {
         Overlay::None => screen(model),
-        Overlay::Menu(_) => menu(),
+        Overlay::Menu(_) => menu(below(&model.screen)),
         Overlay::Ask(ask) => question(ask),
         Overlay::Writing(_) => vec!["the note, then Enter; esc alone: never mind".to_owned()],
         Overlay::Help { mode, .. } => help(*mode),
@@ -189,8 +190,8 @@ fn after(model: &Model, debrief: &Debrief) -> Vec<String> {
     lines
 }
 
-fn menu() -> Vec<String> {
-    let entries = menu_entries().map(|entry| format!("{} ({})", entry.help, entry.shown));
+fn menu(mode: Mode) -> Vec<String> {
+    let entries = menu_entries(mode).map(|entry| format!("{} ({})", entry.help, entry.shown));
     let mut lines: Vec<String> = numbered(entries).collect();
     lines.push("a number, or the letter in brackets; esc: never mind".to_owned());
     lines

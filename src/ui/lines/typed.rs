@@ -2,7 +2,7 @@
 
 use crate::app::keymap::{Key, Mode, menu_entries};
 use crate::app::model::{Model, Overlay, Screen};
-use crate::app::update::mode;
+use crate::app::update::{below, mode};
 use crate::ui::screens::first_run;
 
 /// What a line asks for.
@@ -76,7 +76,7 @@ fn number(model: &Model, mode: Mode, line: &str) -> Entered {
 fn list(model: &Model) -> Option<(usize, usize)> {
     match (&model.overlay, &model.screen) {
         (Overlay::Ask(ask), _) => Some((ask.answers.len(), ask.list.marked)),
-        (Overlay::Menu(list), _) => Some((menu_entries().count(), list.marked)),
+        (Overlay::Menu(list), screen) => Some((menu_entries(below(screen)).count(), list.marked)),
         (Overlay::None, Screen::FirstRun(first)) => {
             let entries = first_run::answers(model, first).len();
             (entries > 0).then_some((entries, first.list.marked))

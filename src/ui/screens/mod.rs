@@ -14,6 +14,7 @@ use super::widgets::{put, put_right, wrap};
 use crate::domain::words::{self, caution};
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use ratatui::widgets::Clear;
 use unicode_width::UnicodeWidthStr;
 
 /// From here on a screen is wide, and has a column beside what it is about.
@@ -78,6 +79,12 @@ pub fn alarm(page: &Page<'_>, frame: &mut Frame<'_>) {
     let lines = wrap(caution::ALARM, width);
     for (line, y) in lines.iter().zip(1..) {
         let padded = format!(" {line:<width$} ");
+        let row = Rect {
+            y: area.y + y,
+            height: 1,
+            ..area
+        };
+        frame.render_widget(Clear, row);
         let ink = (padded.as_str(), page.theme, Role::Marked);
         put(frame.buffer_mut(), area, (0, y), ink);
     }

@@ -1,8 +1,9 @@
 //! What lies over a screen: the menu, questions, a note, the keys, how an exercise is done.
 
-use super::{Page, told};
+use super::{Page, floor, told};
 use crate::app::keymap::{Mode, menu_entries, shown};
 use crate::app::model::{Ask, List, Overlay};
+use crate::app::update::below;
 use crate::domain::exercise::ExerciseId;
 use crate::ui::theme::Role;
 use crate::ui::widgets::{put, wrap};
@@ -43,10 +44,7 @@ fn sheet(page: &Page<'_>, rows: usize, frame: &mut Frame<'_>) -> Rect {
         height,
         ..page.area
     };
-    frame.render_widget(Clear, area);
-    if let Some(ground) = page.theme.ground() {
-        frame.buffer_mut().set_style(area, Style::new().bg(ground));
-    }
+    clear(page, area, frame);
     frame.set_cursor_position((area.x, area.y + 1));
     let rule = "─".repeat(usize::from(area.width));
     put(
@@ -55,10 +53,29 @@ fn sheet(page: &Page<'_>, rows: usize, frame: &mut Frame<'_>) -> Rect {
         (0, 0),
         (&rule, page.theme, Role::Quiet),
     );
+    // The countdown stays in sight: digits that would be cut make way for it in words.
+    if let Some((rest, counted)) = floor::under(page)
+        && y < counted.bottom()
+    {
+        let cut = Rect {
+            height: y.saturating_sub(counted.y),
+            ..counted
+        };
+        clear(page, cut, frame);
+        let ink = (format!(" {rest} "), page.theme, Role::Strong);
+        put(frame.buffer_mut(), area, (2, 0), (&ink.0, ink.1, ink.2));
+    }
     Rect {
         y: y + 1,
         height: height - 1,
         ..area
+    }
+}
+
+fn clear(page: &Page<'_>, area: Rect, frame: &mut Frame<'_>) {
+    frame.render_widget(Clear, area);
+    if let Some(ground) = page.theme.ground() {
+        frame.buffer_mut().set_style(area, Style::new().bg(ground));
     }
 }
 
@@ -90,10 +107,11 @@ fn entries(
 }
 
 fn menu(page: &Page<'_>, list: &List, frame: &mut Frame<'_>) {
-    let texts: Vec<String> = menu_entries()
+    let texts: Vec<String> = menu_entries(below(&page.model.screen))
         .enumerate()
         .map(|(k, entry)| {
-            let letter = entry.shown.split(' ').next().unwrap_or_default();
+            let key = entry.shown.split(' ').next().unwrap_or_default();
+            let letter = if key.len() > 1 { " " } else { key };
             format!("{:>2} {letter} {}", k + 1, entry.help)
         })
         .collect();
@@ -181,7 +199,25 @@ fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
         texts.push(line("8.2 Enter", "eight done, two spare"));
     }
     texts.extend(shown(mode).map(|row| line(row.shown, row.help)));
+    let texts = in_columns(&texts, usize::from(page.area.width) - 2);
     to_be_read(page, &texts, scroll, frame);
+}
+
+/// The lines side by side, downwards and then across, in as many columns as there is room for.
+fn in_columns(texts: &[String], width: usize) -> Vec<String> {
+    const BETWEEN: usize = 3;
+    let widest = texts.iter().map(|text| text.width()).max().unwrap_or(0);
+    let columns = ((width + BETWEEN) / (widest + BETWEEN)).max(1);
+    let rows = texts.len().div_ceil(columns);
+    let row = |k: usize| {
+        let cells = texts.iter().skip(k).step_by(rows.max(1));
+        let padded = cells.map(|text| {
+            let missing = (widest + BETWEEN).saturating_sub(text.width());
+            format!("{text}{}", " ".repeat(missing))
+        });
+        padded.collect::<String>().trim_end().to_owned()
+    };
+    (0..rows).map(row).collect()
 }
 
 /// A page that may be longer than the screen.
@@ -200,9 +236,11 @@ fn to_be_read(page: &Page<'_>, texts: &[String], scroll: usize, frame: &mut Fram
     }
     let more = texts.len().saturating_sub(from + rows);
     let keys = if more > 0 {
-        format!("↑↓ look, {more} more below   Esc back")
+        format!("↑↓ look, PgUp PgDn pages   {more} more below   Esc back")
+    } else if from > 0 {
+        "↑↓ look, PgUp PgDn pages   the end   Esc back".to_owned()
     } else {
-        "↑↓ look   Esc back".to_owned()
+        "Esc back".to_owned()
     };
     let keys = keys.as_str();
     put(
@@ -214,7 +252,7 @@ fn to_be_read(page: &Page<'_>, texts: &[String], scroll: usize, frame: &mut Fram
 }
 
 fn line(keys: &str, help: &str) -> String {
-    format!("{keys:<14} {help}")
+    format!("{keys:<12} {help}")
 }
 
 fn coaching(page: &Page<'_>, exercise: &ExerciseId, frame: &mut Frame<'_>) {

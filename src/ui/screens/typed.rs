@@ -2,7 +2,7 @@
 
 use super::{Page, told};
 use crate::app::model::{Edit, Floor};
-use crate::domain::session::Typed;
+use crate::domain::session::{Asked, Typed};
 use crate::ui::theme::Role;
 use crate::ui::widgets::put;
 use ratatui::Frame;
@@ -37,7 +37,10 @@ pub fn text(floor: &Floor) -> Option<String> {
         }
         (Typed::SpareOfLast, _) => "> spare of the set just done: ".to_owned(),
         (Typed::OtherSide { first, digits, .. }, _) => {
-            format!("> {first} on the first side; other side? (Enter: the same) {digits}")
+            let set = floor.coming_set();
+            let hold = set.is_some_and(|set| matches!(set.asked, Asked::Hold(_)));
+            let unit = if hold { " s" } else { "" };
+            format!("> {first}{unit} on the first side; other side? (Enter: the same) {digits}")
         }
         (Typed::Load(text), _) => format!("> load: {text}"),
         (Typed::Nothing, Some(edit)) => edited(floor, edit),

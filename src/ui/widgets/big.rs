@@ -61,13 +61,14 @@ enum Stroke {
 }
 
 /// The rows of a text in big glyphs, in at most so many cells where it can be done: first without
-/// its spaces, then with thinner strokes.
+/// its spaces, then with thinner strokes, then with both.
 pub fn rows(text: &str, height: Height, width: usize) -> Vec<String> {
     let close = text.replace(' ', "");
     let forms = [
         (text, Stroke::Full),
         (&close, Stroke::Full),
         (text, Stroke::Thin),
+        (&close, Stroke::Thin),
     ];
     let fits = |rows: &Vec<String>| rows.iter().all(|row| row.chars().count() <= width);
     let mut drawn = forms

@@ -465,6 +465,8 @@ fn named_key(name: &str) -> Key {
         "right" => Key::Right,
         "up" => Key::Up,
         "down" => Key::Down,
+        "pgup" => Key::PageUp,
+        "pgdn" => Key::PageDown,
         "f1" => Key::F1,
         "ctrl-c" => Key::CtrlC,
         "keypad-off" => Key::KeypadOff,

@@ -2,9 +2,13 @@
 
 use crate::rig::script::Script;
 use rackside::app::effect::Cue;
+use rackside::app::keymap::Key;
 use rackside::app::model::Screen;
+use rackside::app::msg::Msg;
+use rackside::app::update::any_key_ends;
 use rackside::domain::session::{Beat, Done, Ended, RestKnown};
 use rackside::domain::units::{Reps, Seconds};
+use rackside::ui::lines::{Entered, Teller, entered};
 
 fn at(slots: &str) -> Script {
     let program = format!(
@@ -214,6 +218,43 @@ fn straight_sets_of_reps_and_feelers_are_the_persons_to_count() {
     assert_eq!(before, 0, "the squat again");
 }
 
+/// The same in lines, an event a line.
+#[test]
+fn in_lines_it_is_told_an_event_a_line() {
+    let mut script = at(HOLDS).wait_s(60);
+    let mut teller = Teller::default();
+    teller.tell(&script.model, script.now);
+    assert_eq!(
+        entered(&script.model, "r"),
+        Entered::Keys(vec![Key::Char('r')])
+    );
+    script = script.keys("r");
+    let mut told = Vec::new();
+    for _ in 0..(10 + 20 + 45 + 5 + 1) * 2 {
+        told.extend(teller.tell(&script.model, script.now));
+        script.now.boot = script.now.boot.plus(500);
+        script.now.civil = script.now.civil.plus(500);
+        script.send(Msg::Tick);
+    }
+    let wanted = [
+        "runs by itself: any line stops it",
+        "5",
+        "1",
+        "hold now; any line ends it",
+        "set 1: body held 20 s",
+        "all recorded",
+        "get set",
+        "4",
+        "hold now; any line ends it",
+    ];
+    let mut at = 0;
+    for line in wanted {
+        let found = told[at..].iter().position(|told| told.starts_with(line));
+        at += found.unwrap_or_else(|| panic!("{line:?} not behind {at} in {told:#?}")) + 1;
+    }
+    assert!(any_key_ends(&script.model));
+}
+
 /// The machine sleeps: what nobody saw is not recorded, and nothing goes on by itself.
 #[test]
 fn sleep_stops_it() {
@@ -264,7 +305,7 @@ fn esc_before_the_second_side_keeps_the_first() {
             .wait_s(2);
         script
             .keys("<esc>")
-            .shows("12 on the first side")
+            .shows("12 s on the first side")
             .wait_s(30)
     };
     let script = first().keys(" ").wait_s(5 + 20);

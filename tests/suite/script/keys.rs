@@ -4,6 +4,7 @@ use crate::rig::script::Script;
 use rackside::app::effect::Cue;
 use rackside::app::keymap::{Action, Key, Mode, TABLE, action, menu_entries};
 use rackside::app::model::{Overlay, Screen};
+use rackside::app::msg::Msg;
 use rackside::domain::session::{Done, Ended, Event, Pain, RestKnown, Typed, Whereabouts};
 use rackside::domain::units::{Reps, Seconds, Spare};
 
@@ -267,17 +268,11 @@ fn the_rest_can_be_moved_back() {
 
 #[test]
 fn the_menu_reaches_everything_by_number_and_by_letter() {
-    for (k, entry) in menu_entries().enumerate() {
+    let resting = floor().keys("<enter>").wait_s(30);
+    for (k, entry) in menu_entries(Mode::Floor).enumerate() {
         let number = format!("/{}<enter>", k + 1);
-        let by_number = floor().keys("<enter>").wait_s(30).keys(&number);
-        let Some(Key::Char(letter)) = entry.keys.first() else {
-            panic!("{}", entry.help)
-        };
-        let direct = floor().keys("<enter>").wait_s(30).keys(&letter.to_string());
-        let by_letter = floor()
-            .keys("<enter>")
-            .wait_s(30)
-            .keys(&format!("/{letter}"));
+        let by_number = resting.clone().keys(&number);
+        let direct = pressed(resting.clone(), entry.keys[0]);
         assert_eq!(
             by_number.journal.len(),
             direct.journal.len(),
@@ -285,13 +280,35 @@ fn the_menu_reaches_everything_by_number_and_by_letter() {
             entry.help
         );
         assert_eq!(by_number.screen(), direct.screen(), "{}", entry.help);
-        assert_eq!(by_letter.screen(), direct.screen(), "{}", entry.help);
+        if let Key::Char(_) = entry.keys[0] {
+            let by_letter = pressed(resting.clone().keys("/"), entry.keys[0]);
+            assert_eq!(by_letter.screen(), direct.screen(), "{}", entry.help);
+        }
     }
     assert!(matches!(floor().keys("/").model.overlay, Overlay::Menu(_)));
     assert!(matches!(
         floor().keys("/<esc>").model.overlay,
         Overlay::None
     ));
+}
+
+fn pressed(mut script: Script, key: Key) -> Script {
+    script.send(Msg::Key(key));
+    script
+}
+
+/// The briefing and the debrief have a menu too: from a keypad there is no other way to their keys.
+#[test]
+fn briefing_and_debrief_have_a_numbered_menu() {
+    let script = Script::known()
+        .keys("/")
+        .shows("another place")
+        .keys("2<enter>");
+    script.shows("where?");
+    let script = floor().keys("<enter>").wait_s(30).keys("f1");
+    let script = script.keys("/").shows("take back").keys("/").keys("5");
+    let script = script.keys("/4<enter>").shows("a set added");
+    assert!(matches!(script.model.screen, Screen::Floor(_)));
 }
 
 #[test]
@@ -400,6 +417,40 @@ fn the_program_is_seen_week_by_week_from_the_briefing() {
     let script = script.keys("<down><down>");
     assert_ne!(script.screen_of(60, 20), first, "it can be scrolled");
     script.keys("<esc>").shows("Enter start");
+}
+
+/// A page is turned by a key, also from a keypad, and the last one stays whole.
+#[test]
+fn long_pages_are_turned() {
+    let first = |script: &Script| script.screen_of(60, 20);
+    let page = Script::known().keys("v");
+    let down = page.clone().keys("<pgdn>");
+    let by_lines = page.clone().keys(&"<down>".repeat(15));
+    assert_eq!(first(&down), first(&by_lines));
+    assert_eq!(first(&page.clone().keys("+")), first(&down));
+    assert_eq!(first(&down.clone().keys("<pgup>")), first(&page));
+    assert_eq!(first(&down.keys("-")), first(&page));
+    let help = floor().keys("h");
+    assert!(first(&help).contains("more below"), "{}", first(&help));
+    let end = help.clone().keys("<pgdn><pgdn>");
+    assert!(first(&end).contains("leave; it waits"), "{}", first(&end));
+    // Where there is room, side by side and at once.
+    let wide = help.screen_of(120, 40);
+    assert!(!wide.contains("more below"), "{wide}");
+    assert!(wide.contains("leave; it waits"), "{wide}");
+    // A numeric keypad without its lock sends the same keys on the floor.
+    assert!(floor().keys("<pgdn>").shows("Num Lock").sets().is_empty());
+}
+
+#[test]
+fn a_key_pressed_while_the_session_is_drawn_up_is_answered() {
+    let mut script = Script::known();
+    script.model.drawing_up = true;
+    let script = script.keys("<enter>").shows("still drawing up");
+    assert!(matches!(script.model.screen, Screen::Briefing(_)));
+    let mut script = script;
+    script.model.screen = Screen::Waiting;
+    script.keys("<enter>").shows("still drawing up");
 }
 
 #[test]

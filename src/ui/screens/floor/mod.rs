@@ -33,8 +33,14 @@ pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
             put(buf, area, (0, 0), (&text, page.theme, Role::Strong));
         }
         let beside = room.beside.unwrap_or_default();
+        // On a screen without room beside, a line says as much as it can hold.
+        let facts_of = if room.beside.is_some() {
+            facts
+        } else {
+            brief_facts
+        };
         let fits = |(text, _): &(String, Role)| text.width() <= usize::from(beside.width);
-        let (facts, long): (Lines, Lines) = facts(floor, coming).into_iter().partition(fits);
+        let (facts, long): (Lines, Lines) = facts_of(floor, coming).into_iter().partition(fits);
         print(page, &facts, (frame, beside));
         // What has no room beside the big digits stands below them.
         let width = usize::from(room.words.width);
@@ -150,10 +156,9 @@ fn centre(
         return;
     }
     let mut end = 0;
-    for (k, row) in big::rows(&text, room.height, usize::from(area.width))
-        .iter()
-        .enumerate()
-    {
+    let beside = unit.width() + 2;
+    let width = usize::from(area.width).saturating_sub(beside);
+    for (k, row) in big::rows(&text, room.height, width).iter().enumerate() {
         let at = (0, u16::try_from(k).unwrap_or(0));
         end = end.max(put(buf, area, at, (row, page.theme, role)));
     }
@@ -163,6 +168,11 @@ fn centre(
         (end + 2, area.height - 1),
         (&unit, page.theme, Role::Text),
     );
+}
+
+fn is_hold(floor: &Floor) -> bool {
+    let set = floor.coming_set();
+    set.is_some_and(|set| matches!(set.asked, Asked::Hold(_)))
 }
 
 /// What is counted, and up to when the clock counts it.
@@ -203,6 +213,16 @@ fn facts(floor: &Floor, coming: ComingSet) -> Lines {
     lines
 }
 
+/// The same in as few lines as can be.
+fn brief_facts(floor: &Floor, coming: ComingSet) -> Lines {
+    let mut lines = vec![(last_time(floor, coming).join(":"), Role::Text)];
+    lines.extend(words::today(floor, coming).map(|text| (text, Role::Text)));
+    let next = [told::work(coming.load, coming.asked)].into_iter();
+    let next: Vec<String> = next.chain(gear(floor, coming)).collect();
+    lines.push((format!("next  {}", next.join(", ")), Role::Strong));
+    lines
+}
+
 /// The rest in words and as a gauge, on one line or two.
 fn line_of_rest(page: &Page<'_>, floor: &Floor, (frame, room): (&mut Frame<'_>, &Room)) {
     let area = room.gauge;
@@ -232,6 +252,21 @@ fn line_of_rest(page: &Page<'_>, floor: &Floor, (frame, room): (&mut Frame<'_>, 
         }
         (None, Beat::LeadIn { .. } | Beat::Lifting { .. }) => {}
     }
+}
+
+/// Where the rest stands, for what lies over the floor; and from which row on it would be cut.
+pub fn under(page: &Page<'_>) -> Option<(String, Rect)> {
+    let floor = page.model.floor()?;
+    let rest = floor.rest(page.now)?;
+    let Rect { y, .. } = Room::of(page.area).big;
+    let gauge = Room::of(page.area).gauge;
+    let whole = Rect {
+        x: page.area.x,
+        y,
+        width: page.area.width,
+        height: gauge.bottom().saturating_sub(y),
+    };
+    Some((gauge::told(rest), whole))
 }
 
 const fn role_of(rest: RestView) -> Role {
@@ -278,7 +313,7 @@ fn reasons(page: &Page<'_>, floor: &Floor, coming: ComingSet, width: usize) -> L
 }
 
 /// The keys that matter now.
-const fn keys(floor: &Floor) -> &'static str {
+fn keys(floor: &Floor) -> &'static str {
     if floor.hands_free.is_some() {
         return "runs by itself  any key stops it  p pain";
     }
@@ -287,8 +322,12 @@ const fn keys(floor: &Floor) -> &'static str {
             "Space other side  Enter the same  digits seconds  Esc not done  p pain"
         }
         (Beat::LeadIn { .. }, _) => "Esc not yet   p pain   h all keys",
+        (Beat::Lifting { .. }, _) if is_hold(floor) => "any key ends the hold  p pain",
         (Beat::Lifting { .. }, _) => "Enter done  digits reps  Esc not yet  p pain",
         (Beat::Resting, true) => "digits reps   . digit spare   ←→ load   Enter save   Esc back",
+        (Beat::Resting, false) if is_hold(floor) => {
+            "Enter done  Space begin  r by itself  p pain  / menu  h keys  digits seconds  ←→ load"
+        }
         (Beat::Resting, false) => {
             "Enter done  digits reps  p pain  / menu  h keys  ←→ load  Space lifting  d g look"
         }

@@ -55,8 +55,13 @@ pub fn heading(floor: &Floor, coming: ComingSet, desk: &Desk) -> String {
 pub fn load_by_count(coming: ComingSet) -> (String, String) {
     let (count, holds) = match coming.asked {
         Asked::Reps(reps) => (reps.to_string(), ""),
-        Asked::Hold(seconds) => (seconds.get().to_string(), " × seconds"),
+        Asked::Hold(seconds) => (seconds.get().to_string(), " × s"),
     };
+    if let (Load::Body(weight), Asked::Hold(_)) = (coming.load, coming.asked)
+        && weight.mass.ng() == 0
+    {
+        return (count, "seconds".to_owned());
+    }
     let (load, unit) = match coming.load {
         Load::Mass(weight) => (weight.number(), weight.unit.symbol()),
         Load::Body(weight) if weight.mass.ng() == 0 => (String::new(), "body alone"),

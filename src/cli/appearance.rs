@@ -21,6 +21,9 @@ pub struct Appearance {
     /// Run the session in lines, for a screen reader or a pipe
     #[arg(long, global = true)]
     pub lines: bool,
+    /// Tell the terminal how far the rest has come, for its window's button or tab
+    #[arg(long, global = true)]
+    progress: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
@@ -53,6 +56,7 @@ impl Appearance {
             }),
             ascii: self.ascii,
             lines: self.lines,
+            progress: self.progress,
         }
     }
 }

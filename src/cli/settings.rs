@@ -15,7 +15,8 @@ pub struct Arguments {}
 const ORDER: &str = "\
 An option holds over a variable, a variable over prefs.ron, which keeps what keys
 set on the floor (m, d, g). Variables: NO_COLOR, CLICOLOR_FORCE, CLICOLOR,
-RACKSIDE_THEME (dark, light, plain), COLORFGBG, TERM, LC_ALL, LC_CTYPE, LANG.";
+RACKSIDE_THEME (dark, light, plain), RACKSIDE_PROGRESS (1, 0), COLORFGBG, TERM,
+LC_ALL, LC_CTYPE, LANG.";
 
 /// Prints the settings to `out`.
 ///
@@ -30,6 +31,7 @@ pub fn run(flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
         ground,
         letters,
         form,
+        progress,
         prefs,
         ..
     } = Settings::settle(flags, |name| std::env::var_os(name), prefs);
@@ -50,11 +52,12 @@ pub fn run(flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
             letters.origin,
         ),
         ("lines", yes(form.value == Form::Lines), form.origin),
+        ("progress", yes(progress.value), progress.origin),
         ("sound", yes(!prefs.mute), kept(prefs.mute)),
         ("big", yes(!prefs.small), kept(prefs.small)),
     ];
     for (name, value, origin) in rows {
-        writeln!(out, "{name:<8} {value:<6} {}", neutral(&origin.to_string()))?;
+        writeln!(out, "{name:<9} {value:<6} {}", neutral(&origin.to_string()))?;
     }
     Ok(Exit::Done)
 }

@@ -6,9 +6,9 @@ use super::signals;
 use super::terminal::{self, Guard, Input, Screen};
 use crate::app::model::Model;
 use crate::domain::units::Now;
-use crate::ui;
 use crate::ui::lines::Teller;
 use crate::ui::theme::Look;
+use crate::ui::{self, Progress};
 use std::io::{self, Write};
 
 /// What the person has before them.
@@ -30,6 +30,8 @@ pub struct OnScreen {
     guard: Guard,
     look: Look,
     title: String,
+    /// What was told last, where it is told.
+    progress: Option<Progress>,
 }
 
 impl Face {
@@ -48,11 +50,13 @@ impl Face {
                 let (terminal, guard) = terminal::take()?;
                 terminal::listen(tell)?;
                 let title = String::new();
+                let progress = settings.progress.value.then_some(Progress::Nothing);
                 Ok(Self::Screen(Box::new(OnScreen {
                     terminal,
                     guard,
                     look,
                     title,
+                    progress,
                 })))
             }
             Form::Lines => {
@@ -101,9 +105,12 @@ impl Face {
     }
 
     /// Gives the terminal back for a stop.
-    fn rest(&self) {
+    fn rest(&mut self) {
         match self {
-            Self::Screen(_) => terminal::give_back(),
+            Self::Screen(on) => {
+                on.tell_no_progress();
+                terminal::give_back();
+            }
             Self::Lines { .. } => {}
         }
     }
@@ -135,6 +142,8 @@ impl Face {
     pub fn leave(self) {
         match self {
             Self::Screen(on) => {
+                let mut on = on;
+                on.tell_no_progress();
                 let OnScreen {
                     terminal, guard, ..
                 } = *on;
@@ -149,6 +158,14 @@ impl Face {
 }
 
 impl OnScreen {
+    /// What was told of progress goes with the screen.
+    fn tell_no_progress(&mut self) {
+        if let Some(told) = &mut self.progress {
+            *told = Progress::Nothing;
+            let _ = terminal::progress(Progress::Nothing);
+        }
+    }
+
     fn show(&mut self, model: &Model, now: Now) -> io::Result<()> {
         let look = self.look;
         self.terminal
@@ -157,6 +174,11 @@ impl OnScreen {
         if title != self.title {
             terminal::entitle(&title)?;
             self.title = title;
+        }
+        let progress = self.progress.map(|_| ui::progress(model, now));
+        if let Some(new) = progress.filter(|_| progress != self.progress) {
+            terminal::progress(new)?;
+            self.progress = progress;
         }
         Ok(())
     }

@@ -31,6 +31,8 @@ pub struct Flags {
     pub ascii: bool,
     /// `--lines`.
     pub lines: bool,
+    /// `--progress`.
+    pub progress: bool,
 }
 
 /// Where a setting came from.
@@ -90,6 +92,8 @@ pub struct Settings {
     pub letters: Settled<Letters>,
     /// How the session is shown.
     pub form: Settled<Form>,
+    /// Whether the terminal is told how far what is counted has come.
+    pub progress: Settled<bool>,
     /// How many colours the terminal has.
     pub depth: Depth,
     /// What was preferred and kept.
@@ -113,6 +117,7 @@ impl Settings {
             ground: ground(flags, colour, (&value, prefs)),
             letters: letters(flags.ascii, &value),
             form: form(flags.lines, &value),
+            progress: progress(flags.progress, &value),
             depth: depth(&value),
             prefs,
         }
@@ -202,6 +207,15 @@ fn form(flag: bool, value: Value<'_>) -> Settled<Form> {
         settled(Form::Lines, Origin::Variable("TERM"))
     } else {
         settled(Form::Screen, Origin::Usual)
+    }
+}
+
+/// Only where it is asked for: a terminal that does not know the sequence may show it as a message.
+fn progress(flag: bool, value: Value<'_>) -> Settled<bool> {
+    match value("RACKSIDE_PROGRESS") {
+        _ if flag => settled(true, Origin::Flag("--progress")),
+        Some(set) => settled(set != "0", Origin::Variable("RACKSIDE_PROGRESS")),
+        None => settled(false, Origin::Usual),
     }
 }
 

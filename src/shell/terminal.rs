@@ -2,6 +2,7 @@
 
 use crate::app::keymap::Key;
 use crate::domain::diagnostic::neutral;
+use crate::ui::Progress;
 use crossterm::event::{
     self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyCode, KeyEvent, KeyEventKind,
     KeyModifiers,
@@ -145,6 +146,21 @@ pub fn entitle(title: &str) -> io::Result<()> {
     execute!(io::stdout(), SetTitle(title))
 }
 
+/// Tells the terminal how far what is counted has come: OSC 9;4, as several terminals document it
+/// (0 takes it away, 1 is usual, 4 stands out).
+///
+/// # Errors
+///
+/// The terminal is gone.
+pub fn progress(progress: Progress) -> io::Result<()> {
+    let (state, share) = match progress {
+        Progress::Nothing => (0, 0),
+        Progress::OnTheWay(share) => (1, share),
+        Progress::Open(share) => (4, share),
+    };
+    execute!(io::stdout(), Print(format!("\x1b]9;4;{state};{share}\x07")))
+}
+
 /// Whether this key is to bring on a panic: with a variable set that only tests set.
 pub fn is_to_panic(key: Key) -> bool {
     key == Key::Char('!') && std::env::var_os("RACKSIDE_TEST_PANIC").is_some()
@@ -254,13 +270,11 @@ fn key_of(key: KeyEvent) -> Key {
         KeyCode::Up => Key::Up,
         KeyCode::Down => Key::Down,
         KeyCode::F(1) => Key::F1,
-        KeyCode::Home
-        | KeyCode::End
-        | KeyCode::PageUp
-        | KeyCode::PageDown
-        | KeyCode::Insert
-        | KeyCode::Delete
-        | KeyCode::KeypadBegin => Key::KeypadOff,
+        KeyCode::PageUp => Key::PageUp,
+        KeyCode::PageDown => Key::PageDown,
+        KeyCode::Home | KeyCode::End | KeyCode::Insert | KeyCode::Delete | KeyCode::KeypadBegin => {
+            Key::KeypadOff
+        }
         _ => Key::Other,
     }
 }

@@ -1,11 +1,13 @@
 //! What the model looks like. Pure: the model and an instant in, cells out.
 
 pub mod lines;
+mod progress;
 mod screens;
 pub mod theme;
 mod title;
 mod widgets;
 
+pub use progress::{Progress, progress};
 pub use title::title;
 
 use crate::app::model::{Model, Screen};

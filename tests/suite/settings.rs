@@ -154,8 +154,8 @@ fn the_command_says_what_holds_and_why() {
     assert!(row("sound").contains("on     as usual"), "{said}");
     cli.write("state/prefs.ron", "(mute: true, ground: Some(\"light\"))");
     let said = cli.run(["settings", "--color=always"]).ok();
-    assert!(said.contains("theme    light  prefs.ron"), "{said}");
-    assert!(said.contains("sound    off    prefs.ron"), "{said}");
+    assert!(said.contains("theme     light  prefs.ron"), "{said}");
+    assert!(said.contains("sound     off    prefs.ron"), "{said}");
 }
 
 #[test]

@@ -19,6 +19,7 @@ const SIZES: [(u16, u16); 5] = [(60, 20), (80, 24), (100, 30), (120, 40), (200, 
 fn screens() -> Vec<(&'static str, Script, &'static str)> {
     let floor = || Script::known().keys("<enter>").wait_s(60);
     let done = || floor().keys("<enter>").wait_s(10);
+    let hold = || floor().keys("K1K1").wait_s(10);
     vec![
         ("briefing", Script::known(), " Dumbbell bench press "),
         (
@@ -35,6 +36,16 @@ fn screens() -> Vec<(&'static str, Script, &'static str)> {
         ("question", floor().keys("p<down>"), "2 neck"),
         ("note", floor().keys("nab"), "note: ab"),
         ("help", floor().keys("h"), "digits Enter"),
+        ("program", Script::known().keys("v"), "Short (short)"),
+        ("stand-ins", done().keys("s"), "1 "),
+        ("pain", done().keys("p"), "1 chest, head"),
+        ("hands-free", hold().keys("r").wait_s(3), "PLANK · set"),
+        ("hold", hold().keys(" ").wait_s(9), "PLANK · set"),
+        (
+            "menu of the debrief",
+            floor().keys("f1/"),
+            " 1   the last digit",
+        ),
         ("coaching", floor().keys("c"), "Dumbbell bench press"),
         ("debrief", floor().keys("f1"), "how hard was it"),
         ("closed", floor().keys("f1<enter>"), "session closed"),
@@ -118,6 +129,40 @@ fn the_tape_tells_done_missed_now_and_to_come_apart() {
 
 /// Preferred height of what is read at three metres: 20 to 22 minutes of arc (ISO 9241-3 as quoted
 /// in shared/reference, display_sound_units.csv), with rows of 4.2 mm.
+/// Through a whole rest nothing stands elsewhere than before, but for what is counted: the clock, the
+/// big form, the gauge, the odds.
+#[test]
+fn nothing_moves_while_a_rest_is_counted() {
+    for (size, counted) in [
+        ((60, 20), vec![0, 3, 4, 5, 6, 7, 9, 10]),
+        ((80, 24), vec![0, 5, 6, 7, 8, 9, 11, 12]),
+        ((120, 40), vec![0, 5, 6, 7, 8, 9, 10, 11, 13, 14]),
+    ] {
+        let still = |script: &Script| -> Vec<String> {
+            let screen = script.screen_of(size.0, size.1);
+            let lines = screen.lines().enumerate();
+            let still = lines.filter(|(y, _)| !counted.contains(y));
+            still.map(|(_, line)| line.to_owned()).collect()
+        };
+        let beside = |script: &Script| -> Vec<String> {
+            let screen = script.screen_of(size.0, size.1);
+            let right = |line: &str| line.chars().skip(65).collect();
+            screen.lines().skip(3).take(7).map(right).collect()
+        };
+        let mut script = Script::known().keys("<enter>").wait_s(60).keys("<enter>");
+        // What was recorded is named for a while.
+        script = script.wait_s(6);
+        let (first, right) = (still(&script), beside(&script));
+        for second in 7..200 {
+            script = script.wait_s(1);
+            assert_eq!(still(&script), first, "{size:?}, {second} s");
+            if size.0 == 120 {
+                assert_eq!(beside(&script), right, "{size:?}, {second} s");
+            }
+        }
+    }
+}
+
 /// The terminal is told how far it is, and nothing where nothing is counted.
 #[test]
 fn progress_follows_what_is_counted() {

@@ -30,23 +30,18 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         }
         Action::Back => debrief.scroll = debrief.scroll.saturating_sub(1),
         Action::Forward => debrief.scroll += 1,
-        Action::TakeBack if !debrief.closed => {
-            if let Some(what) = aside::take_back(model, turn) {
-                reopen(
-                    model,
-                    &format!("taken back: {what}. U brings it back"),
-                    turn,
-                );
-            }
-        }
-        Action::BringBack if !debrief.closed => {
-            if aside::bring_back(model, turn) {
-                reopen(model, "brought back", turn);
-            }
-        }
-        Action::AddSet if !debrief.closed => {
-            if floor::command(model, Command::AddSet, turn) {
-                reopen(model, "a set added. u takes it back", turn);
+        Action::TakeBack | Action::BringBack | Action::AddSet if !debrief.closed => {
+            let said = match action {
+                Action::TakeBack => aside::take_back(model, turn)
+                    .map(|what| format!("taken back: {what}. U brings it back")),
+                Action::BringBack => {
+                    aside::bring_back(model, turn).then(|| "brought back".to_owned())
+                }
+                _ => floor::command(model, Command::AddSet, turn)
+                    .then(|| "a set added. u takes it back".to_owned()),
+            };
+            if let Some(said) = said {
+                reopen(model, &said, turn);
             }
         }
         Action::Menu => model.overlay = Overlay::Menu(List::default()),

@@ -97,9 +97,12 @@ fn press(mut script: Script, keys: &[String]) -> Script {
     script
 }
 
+/// The keys of a whole keyboard, and those of a keypad.
+type Ways = [Vec<String>; 2];
+
 /// What is asked of a lifter between two sets, the letters and the keypad's keys that do it, and
 /// those that take it back.
-fn actions() -> Vec<(&'static str, [Vec<String>; 2], [Vec<String>; 2])> {
+fn actions() -> Vec<(&'static str, Ways, Ways)> {
     use Action as A;
     let of = |keys: &[&str]| keys.iter().map(|key| (*key).to_owned()).collect();
     let floor = |action| vec![menu(Mode::Floor, action)];

@@ -129,8 +129,8 @@ fn the_tape_tells_done_missed_now_and_to_come_apart() {
 
 /// Preferred height of what is read at three metres: 20 to 22 minutes of arc (ISO 9241-3 as quoted
 /// in shared/reference, display_sound_units.csv), with rows of 4.2 mm.
-/// Through a whole rest nothing stands elsewhere than before, but for what is counted: the clock, the
-/// big form, the gauge, the odds.
+/// Through a whole rest nothing stands elsewhere than before, but for what is counted: the clock,
+/// the big form, the gauge, the odds.
 #[test]
 fn nothing_moves_while_a_rest_is_counted() {
     for (size, counted) in [

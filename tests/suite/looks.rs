@@ -127,8 +127,6 @@ fn the_tape_tells_done_missed_now_and_to_come_apart() {
     assert_eq!(tape(ASCII), "#x>");
 }
 
-/// Preferred height of what is read at three metres: 20 to 22 minutes of arc (ISO 9241-3 as quoted
-/// in shared/reference, display_sound_units.csv), with rows of 4.2 mm.
 /// Through a whole rest nothing stands elsewhere than before, but for what is counted: the clock,
 /// the big form, the gauge, the odds.
 #[test]
@@ -182,6 +180,8 @@ fn progress_follows_what_is_counted() {
     );
 }
 
+/// Preferred height of what is read at three metres: 20 to 22 minutes of arc (ISO 9241-3 as quoted
+/// in shared/reference, display_sound_units.csv), with rows of 4.2 mm.
 #[test]
 fn big_digits_can_be_read_from_three_metres() {
     let preferred = (22.0_f64 / 60.0).to_radians().tan() * 3000.0;

@@ -19,7 +19,7 @@ const SIZES: [(u16, u16); 5] = [(60, 20), (80, 24), (100, 30), (120, 40), (200, 
 fn screens() -> Vec<(&'static str, Script, &'static str)> {
     let floor = || Script::known().keys("<enter>").wait_s(60);
     let done = || floor().keys("<enter>").wait_s(10);
-    let hold = || floor().keys("K1K1").wait_s(10);
+    let hold = || floor().keys("KK").wait_s(10);
     vec![
         ("briefing", Script::known(), " Dumbbell bench press "),
         (

@@ -81,6 +81,7 @@ table! {
     Debrief menu Char('u') => TakeBack, "u", "take back the last thing";
     Debrief menu Char('U') => BringBack, "U", "bring it back";
     Debrief menu Char('a') => AddSet, "a", "add a set";
+    Debrief menu Esc => Cancel, "Esc", "back to the sets left";
     Debrief menu Char('n') => Note, "n", "write a note";
     Debrief menu Char('p') => Pain, "p", "pain";
     Debrief key Char('/') => Menu, "/", "the same by number";

@@ -44,6 +44,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
                 reopen(model, &said, turn);
             }
         }
+        Action::Cancel if !debrief.closed => go_on(model, turn),
         Action::Menu => model.overlay = Overlay::Menu(List::default()),
         Action::PageBack => debrief.scroll = debrief.scroll.saturating_sub(PAGE),
         Action::PageForward => debrief.scroll += PAGE,
@@ -75,6 +76,18 @@ fn close(model: &mut Model, turn: &mut Turn) {
         wish,
         events: model.ledger.written.clone(),
     });
+}
+
+/// Finished too soon: back to the sets that are left.
+fn go_on(model: &mut Model, turn: &mut Turn) {
+    let left = model.floor().map_or(0, |floor| floor.session.remaining());
+    if model.alarm {
+        model.tell("a stop sign stands: u takes it back", turn.now);
+    } else if left > 0 {
+        reopen(model, "on again", turn);
+    } else {
+        model.tell("every set is done: a adds one", turn.now);
+    }
 }
 
 /// Something was taken back or added: if there is a set to do again, back to the floor.

@@ -4,7 +4,7 @@ use super::super::effect::Effect;
 
 use super::super::model::{Floor, Model, Screen, Way};
 use super::Turn;
-use crate::domain::session::{Beat, Draft};
+use crate::domain::session::{Beat, Draft, Typed};
 use crate::domain::units::Now;
 
 /// Has the draft kept when it is another than the one kept last.
@@ -41,7 +41,11 @@ fn draft(floor: &Floor, now: Now) -> Draft {
             Some(_) => Beat::Resting,
             None => floor.beat,
         },
-        typed: floor.typed.clone(),
+        // What was typed of an earlier set is not for the coming one.
+        typed: match floor.edit {
+            Some(_) => Typed::Nothing,
+            None => floor.typed.clone(),
+        },
         loads: chosen
             .filter_map(|((item, kind), w)| Some((*item, *kind, w.load?)))
             .collect(),

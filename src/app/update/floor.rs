@@ -6,7 +6,9 @@ use super::super::model::{Answer, Aside, Edit, Floor, List, Model, Overlay, Scre
 use super::Turn;
 use super::{aside, briefing, hands_free, happen, lift, record, typing};
 use crate::domain::advice::Revision;
-use crate::domain::session::{Amendment, Command, Event, EventId, Refusal, Typed, decide};
+use crate::domain::session::{
+    Amendment, Command, Event, EventId, Refusal, Typed, decide, done_by_side, done_of,
+};
 use crate::domain::units::{Load, Now};
 
 /// What an action does on the floor.
@@ -35,7 +37,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Swap => ask_stand_ins(model, turn),
         Action::PutOff => _ = told(model, Command::PutOff, "put off: it comes last", turn),
         Action::SkipSet => _ = told(model, Command::SkipSet, "set skipped", turn),
-        Action::SkipExercise => skip_exercise(model),
+        Action::SkipExercise => _ = told(model, Command::SkipExercise, "left out", turn),
         Action::AddSet => _ = told(model, Command::AddSet, "a set added", turn),
         Action::Interrupted => {
             let said = "the last set counts as interrupted, not as missed";
@@ -179,12 +181,35 @@ fn save_edit(model: &mut Model, turn: &mut Turn) {
     let Some(Edit { set, mut change }) = floor.edit.take() else {
         return;
     };
-    if let Typed::Count { digits, spare } = std::mem::take(&mut floor.typed) {
-        let asked = floor.session.sets.get(set).map(|set| set.record.asked);
-        if let (Some(asked), Ok(count)) = (asked, digits.parse()) {
-            change.done = Some(crate::domain::session::done_of(asked, count));
+    let Some(record) = floor.session.sets.get(set).map(|set| &set.record) else {
+        return;
+    };
+    let (asked, item) = (record.asked, usize::from(record.item));
+    match std::mem::take(&mut floor.typed) {
+        Typed::Count { digits, spare } => {
+            let count = digits.parse().ok();
+            if let Some(first) = count.filter(|_| floor.sides(item, &model.desk) == 2) {
+                floor.typed = Typed::OtherSide {
+                    first,
+                    spare: spare.flatten(),
+                    digits: String::new(),
+                };
+                floor.edit = Some(Edit { set, change });
+                return;
+            }
+            change.done = count.map(|count| done_of(asked, count));
+            change.spare = spare.flatten().or(change.spare);
         }
-        change.spare = spare.flatten().or(change.spare);
+        Typed::OtherSide {
+            first,
+            spare,
+            digits,
+        } => {
+            let second = digits.parse().unwrap_or(first);
+            change.done = Some(done_by_side(asked, first, second));
+            change.spare = spare.or(change.spare);
+        }
+        Typed::Nothing | Typed::SpareOfLast | Typed::Load(_) => {}
     }
     if change == Amendment::default() {
         return;
@@ -235,15 +260,6 @@ fn rest_earlier(model: &mut Model, now: Now) {
     floor.ends.insert(id.clone(), end);
     aside::note(floor, Aside::RestEarlier(id));
     model.tell("the rest began 15 s earlier. u takes it back", now);
-}
-
-fn skip_exercise(model: &mut Model) {
-    let question = "leave out what is left of this exercise?".to_owned();
-    let answers = [
-        ("leave it out", Answer::SkipExercise),
-        ("no", Answer::Nothing),
-    ];
-    model.overlay = record::ask(question, &answers);
 }
 
 fn finish(model: &mut Model) {

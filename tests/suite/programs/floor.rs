@@ -72,7 +72,7 @@ fn rests_inside_a_pair_and_after_it_are_those_that_are_named() {
     script = script.wait_s(50).keys("8<enter>");
     assert_eq!(window(&script), (90, 120), "after the round");
     // Skipping one keeps the other.
-    script = script.keys("K<enter>");
+    script = script.keys("K");
     assert_eq!(coming(&script).unwrap().0, "plank_row");
 }
 

@@ -153,11 +153,7 @@ fn actions() -> Vec<(&'static str, Ways, Ways)> {
         ("rest earlier", own("b", A::RestEarlier), undo()),
         ("add", own("a", A::AddSet), undo()),
         ("skip", own("k", A::SkipSet), undo()),
-        (
-            "skip the exercise",
-            [of(&["K", "1"]), menu_then(A::SkipExercise, "1")],
-            undo(),
-        ),
+        ("skip the exercise", own("K", A::SkipExercise), undo()),
         ("put off", own("o", A::PutOff), undo()),
         ("swap", [of(&["s", "1"]), menu_then(A::Swap, "1")], undo()),
         ("interrupted", own("i", A::Interrupted), undo()),

@@ -319,7 +319,7 @@ fn swap_put_off_skip_and_add() {
     assert_eq!(script.floor().coming_set().expect("a set").item, 1);
     let script = floor().keys("k");
     assert_eq!(script.floor().session.remaining(), 6);
-    let script = floor().keys("K1");
+    let script = floor().keys("K");
     assert_eq!(script.floor().session.remaining(), 4);
     let script = floor().keys("<enter>").wait_s(30).keys("a");
     assert_eq!(script.floor().session.remaining(), 7);
@@ -370,6 +370,35 @@ fn finishing_asks_and_leaving_does_not() {
     assert!(matches!(script.model.screen, Screen::Debrief(_)));
     assert!(floor().keys("q").quit);
     assert!(floor().keys("<ctrl-c>").quit);
+}
+
+#[test]
+fn finished_too_soon_it_goes_on() {
+    let script = floor().keys("<enter>").wait_s(30).keys("f1").keys("<esc>");
+    assert!(matches!(script.model.screen, Screen::Floor(_)));
+    assert_eq!(script.floor().coming_set().expect("a set").number, 2);
+    let script = script.keys("p1").keys("<esc>").shows("a stop sign stands");
+    assert!(matches!(script.model.screen, Screen::Debrief(_)));
+}
+
+/// What was done on each side is changed side by side.
+#[test]
+fn an_earlier_set_of_two_sides_is_changed_by_sides() {
+    let mut script = floor();
+    for _ in 0..4 {
+        script = script.keys("<enter>").wait_s(100);
+    }
+    let script = script
+        .keys("<up>9.1<enter>")
+        .shows("other side?")
+        .keys("7<enter>");
+    let (left, right) = (Reps::clamped(9), Reps::clamped(7));
+    let set = &script.sets()[3];
+    assert_eq!(set.done, Done::RepsBySide { left, right });
+    assert_eq!(set.spare, Some(Spare::clamped(1)));
+    let script = script.wait_s(1).keys("<up>8<enter><enter>");
+    assert_eq!(script.sets()[3].done, reps(8));
+    assert_eq!(script.sets().len(), 4, "changed, not added");
 }
 
 #[test]

@@ -61,6 +61,7 @@ pub(super) fn as_asked(model: &mut Model, turn: &mut Turn) {
     let closes = window.closes.max(own.closes).millis();
     let opens = window.opens.max(own.opens).millis();
     let two = closes + opens + 2 * usual;
+    let may_be_two = !floor.session.sets.is_empty() && floor.session.remaining() > 1;
     match floor.beat {
         _ if elapsed < TWICE => {}
         // The side that was done stands; Enter says that the other did the same.
@@ -80,7 +81,7 @@ pub(super) fn as_asked(model: &mut Model, turn: &mut Turn) {
         Beat::Resting if elapsed < fastest => {
             model.overlay = done_already(coming.number);
         }
-        Beat::Resting if !floor.session.sets.is_empty() && elapsed >= two => {
+        Beat::Resting if may_be_two && elapsed >= two => {
             let two = [("one set", Answer::Record), ("two sets", Answer::RecordTwo)];
             model.overlay = ask("one set or two?".to_owned(), &two);
         }

@@ -155,6 +155,9 @@ fn coming(model: &Model, floor: &Floor) -> Vec<String> {
         // A count that is being typed is on its way; the other side's is asked for.
         !matches!(floor.typed, Typed::Count { .. } | Typed::Load(_))
     }));
+    if matches!(set.asked, Asked::Hold(_)) {
+        lines.push("space: the hold is counted in; r: this and what follows by itself".to_owned());
+    }
     lines.push(FLOOR.to_owned());
     lines
 }

@@ -281,6 +281,18 @@ fn two_sets_logged_at_once() {
     assert_eq!(script.sets().len(), 3, "one at a time is taken back");
 }
 
+/// Where one set is left there were no two.
+#[test]
+fn the_last_set_is_never_two() {
+    let mut script = rest();
+    while script.floor().session.remaining() > 1 {
+        script = script.keys("k");
+    }
+    let script = script.wait_s(400).keys("<enter>");
+    assert!(matches!(script.model.screen, Screen::Debrief(_)));
+    assert_eq!(script.sets().len(), 2);
+}
+
 /// Talks for five minutes, then lifts: with Space the rest is what it was; with Enter alone the one
 /// set is asked about, and its rest estimated.
 #[test]

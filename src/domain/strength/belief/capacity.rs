@@ -2,8 +2,10 @@
 
 use super::grid::Lane;
 
-/// Seconds over which half of a set's fatigue goes.
-const RECOVERY: f64 = 50.0;
+/// Seconds over which half of a set's fatigue goes: phosphocreatine comes back with a half-time of
+/// 57 s (SD 7) by a power function (Bogdanis et al. 1995), and sets to failure fall alike with 1 and
+/// 3 minutes of rest (`shared/reference/rest_interval_reps.csv`).
+const RECOVERY: f64 = 60.0;
 /// Seconds that a rep takes: the time that sets between two sets leave for recovery.
 pub const REP_SECONDS: f64 = 3.0;
 /// Bounds of reps to failure.
@@ -23,11 +25,13 @@ pub fn spread(reps: f64) -> f64 {
     (0.36 + 0.0036 * reps * reps).sqrt()
 }
 
-/// Fatigue of a set of `done` reps where `capacity` were there.
+/// Fatigue of a set of `done` reps where `capacity` were there: 1 at failure, and much less before,
+/// since sets that stop short of it hold for two or three sets of the same rest after which sets to
+/// failure fall at once (Ratamess et al. 2007).
 #[inline]
 pub fn effort(done: f64, capacity: f64) -> f64 {
     let share = (done / capacity).min(1.0);
-    share * share
+    share * share * share
 }
 
 /// The share of a set's fatigue that is left after so many seconds.

@@ -2,8 +2,8 @@
 //! today.
 
 use super::capacity::{REP_SECONDS, effort, fresh, left, spread};
-use super::grid::{CAPACITY_CELLS, Lane};
-use super::likelihood::{Ending, Seen, of_report, of_reps};
+use super::grid::{CAPACITY_CELLS, GAINS, Lane};
+use super::likelihood::{Ending, Report, Seen, of_report, of_reps};
 use super::noise::{Noise, REACH};
 use super::normal::Normal;
 use super::{BIASES, Belief, CELLS, Kernel, LANES, MIDDLE, STEP, THETA, biases, lanes};
@@ -23,6 +23,8 @@ pub struct SetSeen {
     pub ending: Ending,
     /// Seconds of rest before it.
     pub rest: f64,
+    /// Whether that rest was measured: an estimated one teaches nothing of recovery.
+    pub measured: bool,
     /// Whether it counts as evidence; it costs strength in any case.
     pub evidence: bool,
 }
@@ -57,6 +59,8 @@ pub struct Today {
     max: [f64; THETA],
     costs: Vec<Cost>,
     luck: Kernel,
+    /// The largest reserve that was ever reported.
+    most_told: f64,
 }
 
 impl Belief {
@@ -81,6 +85,7 @@ impl Belief {
             max,
             costs: Vec::new(),
             luck,
+            most_told: self.most_told,
         };
         today.settle();
         today
@@ -90,6 +95,7 @@ impl Belief {
     /// it says of the lifter's days.
     pub fn end(&mut self, today: &Today, noise: &mut Noise) {
         self.sessions += 1;
+        self.most_told = today.most_told;
         let most = today.likely.iter().copied().fold(0.0, f64::max);
         if today.costs.is_empty() || most <= 0.0 {
             return;
@@ -131,14 +137,16 @@ fn agree(cells: &[f64], likely: &[f64], agreed: &mut [f64; 2 * REACH + 1]) {
 fn factors(
     normal: Normal,
     set: &SetSeen,
-    seen: Seen,
+    (seen, most): (Seen, f64),
     biases: &[f64; BIASES],
 ) -> Option<[f64; BIASES]> {
     match set.ending {
         _ if !set.evidence => None,
         Ending::Failed => Some([of_reps(normal, seen, true); BIASES]),
         Ending::Stopped { spare: None } => Some([of_reps(normal, seen, false); BIASES]),
-        Ending::Stopped { spare: Some(spare) } => Some(of_report(normal, seen, spare, biases)),
+        Ending::Stopped { spare: Some(spare) } => {
+            Some(of_report(normal, seen, Report { spare, most }, biases))
+        }
     }
 }
 
@@ -181,7 +189,7 @@ impl Today {
                 let weight = self.now.get(from + point).copied().unwrap_or(0.0);
                 chances.least += weight * makes(set.least);
                 chances.asked += weight * makes(set.asked);
-                let Some(factors) = factors(normal, set, seen, &biases) else {
+                let Some(factors) = factors(normal, set, (seen, self.most_told), &biases) else {
                     continue;
                 };
                 for (bias, factor) in factors.into_iter().enumerate() {
@@ -191,6 +199,9 @@ impl Today {
                 }
             }
         }
+        if let Ending::Stopped { spare: Some(spare) } = set.ending {
+            self.most_told = self.most_told.max(spare);
+        }
         for earlier in &mut self.costs {
             earlier.since += reps * REP_SECONDS;
         }
@@ -199,7 +210,11 @@ impl Today {
             since: 0.0,
         });
         if set.evidence {
+            let gains = gains(&self.now);
             self.settle();
+            if !set.measured && self.costs.len() > 1 {
+                self.hold(gains);
+            }
         }
         chances
     }
@@ -227,6 +242,21 @@ impl Today {
             now.iter_mut().for_each(|cell| *cell /= sum);
         }
         self.now = now;
+    }
+
+    /// Brings the weights of the fatigue gains back to what they were.
+    fn hold(&mut self, gains: [f64; GAINS]) {
+        let now = self::gains(&self.now);
+        let blocks = self.likely.chunks_exact_mut(THETA * BIASES);
+        for (row, (likely, now_line)) in blocks.zip(self.now.chunks_exact_mut(THETA)).enumerate() {
+            let weights = (gains.get(row % GAINS), now.get(row % GAINS));
+            let back = match weights {
+                (Some(was), Some(is)) if *is > 0.0 => was / is,
+                _ => 1.0,
+            };
+            likely.iter_mut().for_each(|cell| *cell *= back);
+            now_line.iter_mut().for_each(|cell| *cell *= back);
+        }
     }
 
     /// Fatigue in each cell, so many seconds after the last set.
@@ -282,6 +312,17 @@ impl Today {
     }
 }
 
+/// The weight of each fatigue gain.
+fn gains(now: &[f64]) -> [f64; GAINS] {
+    let mut gains = [0.0; GAINS];
+    for (row, line) in now.chunks_exact(THETA).enumerate() {
+        if let Some(gain) = gains.get_mut(row % GAINS) {
+            *gain += line.iter().sum::<f64>();
+        }
+    }
+    gains
+}
+
 /// A cell that matters.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub(super) struct Active {
@@ -303,3 +344,44 @@ pub(super) fn capacity(max: f64, load: f64, lane: Lane, tired: f64) -> f64 {
 
 /// The number of lanes stands here so that the layout is checked where it is used.
 const _: () = assert!(LANES * THETA == CAPACITY_CELLS);
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Learning, Start, USUAL_SPREAD};
+    use super::*;
+
+    /// What is believed of recovery after sets with short rests that went better than expected.
+    fn learned(measured: bool) -> ([f64; GAINS], [f64; GAINS]) {
+        let belief = Belief::new(Start {
+            expected: 100.0,
+            spread: USUAL_SPREAD,
+            guess: None,
+            learning: Learning::Trained,
+        });
+        let mut today = belief.begin(&Noise::default());
+        let before = gains(&today.now);
+        for _ in 0..4 {
+            today.observe(&SetSeen {
+                load: 75.0,
+                reps: 10,
+                asked: 10,
+                least: 10,
+                ending: Ending::Failed,
+                rest: 60.0,
+                measured,
+                evidence: true,
+            });
+        }
+        (before, gains(&today.now))
+    }
+
+    #[test]
+    fn only_measured_rests_teach_recovery() {
+        let (before, after) = learned(true);
+        assert!(after[0] > before[0] + 0.1, "{before:?} {after:?}");
+        let (_, first_set_alone) = learned(false);
+        for (was, is) in before.iter().zip(first_set_alone) {
+            assert!((was - is).abs() < 1e-9, "{before:?} {first_set_alone:?}");
+        }
+    }
+}

@@ -223,8 +223,8 @@ fn the_rep_curve_and_its_spread_between_people_are_those_published() {
     assert_eq!(checked, 3);
 }
 
-/// Nuzzo et al. 2024 (abstract, read; its table of means was not obtained): the mean of the reps and
-/// their spread between people both fall as the load rises.
+/// Nuzzo et al. 2024 (abstract, read; its table of means was not obtained): the mean of the reps
+/// and their spread between people both fall as the load rises.
 #[test]
 fn reps_and_their_spread_fall_as_the_load_rises() {
     let table = table("nuzzo2024.csv");
@@ -261,8 +261,8 @@ fn bias_read(reps: u32, spare: u32) -> f64 {
     there - told
 }
 
-/// Halperin et al. 2022 (abstract, read): 0.95 reps more are left than reported, 0.17 to 1.73, in 12
-/// studies of mostly short sets.
+/// Halperin et al. 2022 (abstract, read): 0.95 reps more are left than reported, 0.17 to 1.73, in
+/// 12 studies of mostly short sets.
 #[test]
 fn reports_in_short_sets_are_read_with_the_published_bias() {
     let table = table("rir_accuracy.csv");
@@ -286,10 +286,10 @@ fn reports_in_short_sets_are_read_with_the_published_bias() {
     }
 }
 
-/// Zourdos et al. 2021 (read): in sets of 16 reps to failure, 2.05 reps (SD 1.73) more are left than
-/// the one that is reported. Read within a standard deviation of it, and as more than in short sets,
-/// as Halperin et al. 2022 found it to grow with the length of the set. (At three and five spare the
-/// squats of that study are read too low: 3.65 and 5.15 reps more were left.)
+/// Zourdos et al. 2021 (read): in sets of 16 reps to failure, 2.05 reps (SD 1.73) more are left
+/// than the one that is reported. Read within a standard deviation of it, and as more than in
+/// short sets, as Halperin et al. 2022 found it to grow with the length of the set. (At three and
+/// five spare the squats of that study are read too low: 3.65 and 5.15 reps more were left.)
 #[test]
 fn reports_in_long_sets_are_read_with_a_larger_bias() {
     let table = table("rir_accuracy.csv");

@@ -2,9 +2,9 @@
 
 use super::grid::Lane;
 
-/// Seconds over which half of a set's fatigue goes: phosphocreatine comes back with a half-time of
-/// 57 s (SD 7) by a power function (Bogdanis et al. 1995), and sets to failure fall alike with 1 and
-/// 3 minutes of rest (`shared/reference/rest_interval_reps.csv`).
+/// Seconds over which half of a set's fatigue goes: phosphocreatine comes back with a half-time
+/// of 57 s (SD 7) by a power function (Bogdanis et al. 1995), and sets to failure fall alike with
+/// 1 and 3 minutes of rest (`shared/reference/rest_interval_reps.csv`).
 const RECOVERY: f64 = 60.0;
 /// Seconds that a rep takes: the time that sets between two sets leave for recovery.
 pub const REP_SECONDS: f64 = 3.0;

@@ -23,12 +23,13 @@ const EMPTY: f64 = 0.3;
 /// From so many on, a report as large as any that the lifter ever gave only says "at least": some
 /// never say more than four or five.
 const MANY: f64 = 4.0;
-/// Spread of reports around what is there, at none and per rep reported: with that of the bias, 1.6,
-/// 2.2 and 2.9 reps at one, three and five spare, where 1.7, 2.5 and 2.9 were found (Zourdos et al.
-/// 2021).
+/// Spread of reports around what is there, at none and per rep reported: with that of the bias,
+/// 1.6, 2.2 and 2.9 reps at one, three and five spare, where 1.7, 2.5 and 2.9 were found (Zourdos
+/// et al. 2021).
 const REPORT_SPREAD: f64 = 1.0;
 const REPORT_SPREAD_PER_REP: f64 = 0.35;
-/// Bias per rep reported: errors grow by about a tenth of a rep (`shared/reference/rir_accuracy.csv`).
+/// Bias per rep reported: errors grow by about a tenth of a rep
+/// (`shared/reference/rir_accuracy.csv`).
 const BIAS_PER_REP: f64 = 0.1;
 /// Bias per rep of the whole set above so many (Halperin et al. 2022; Zourdos et al. 2021).
 const BIAS_PER_LONG_REP: f64 = 0.2;

@@ -199,16 +199,19 @@ impl Today {
                 }
             }
         }
+        self.done(set, cost);
+        chances
+    }
+
+    /// Takes in what a set cost, and what all say of today's strength by now.
+    fn done(&mut self, set: &SetSeen, cells: Vec<f64>) {
         if let Ending::Stopped { spare: Some(spare) } = set.ending {
             self.most_told = self.most_told.max(spare);
         }
         for earlier in &mut self.costs {
-            earlier.since += reps * REP_SECONDS;
+            earlier.since += f64::from(set.reps) * REP_SECONDS;
         }
-        self.costs.push(Cost {
-            cells: cost,
-            since: 0.0,
-        });
+        self.costs.push(Cost { cells, since: 0.0 });
         if set.evidence {
             let gains = gains(&self.now);
             self.settle();
@@ -216,7 +219,6 @@ impl Today {
                 self.hold(gains);
             }
         }
-        chances
     }
 
     /// Works out today's strength by now.

@@ -9,6 +9,7 @@ mod completions;
 mod demo;
 mod export;
 mod gear;
+mod import;
 mod journal;
 mod man;
 mod outcome;
@@ -52,6 +53,7 @@ enum Command {
     Demo(demo::Arguments),
     Export(export::Arguments),
     Gear(gear::Arguments),
+    Import(import::Arguments),
     Journal(journal::Arguments),
     Man(man::Arguments),
     Paths(paths::Arguments),
@@ -81,6 +83,7 @@ impl Command {
         match self {
             Self::Brief(arguments) => !arguments.json,
             Self::Gear(arguments) => !arguments.is_for_scripts(),
+            Self::Import(arguments) => !arguments.is_for_scripts(),
             Self::Journal(arguments) => !arguments.is_for_scripts(),
             Self::Program(arguments) => arguments.is_for_people(),
             Self::Trends(arguments) => !arguments.is_for_scripts(),
@@ -160,6 +163,7 @@ fn perform(command: Command, flags: Flags, out: &mut dyn Write) -> Result<Exit, 
         Command::Demo(arguments) => demo::run(&arguments, flags, out),
         Command::Export(arguments) => export::run(&arguments, out),
         Command::Gear(arguments) => gear::run(&arguments, out),
+        Command::Import(arguments) => import::run(&arguments, out),
         Command::Journal(arguments) => journal::run(&arguments, out),
         Command::Man(arguments) => man::run(&arguments, out),
         Command::Paths(_) => paths::run(out),

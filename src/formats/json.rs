@@ -8,7 +8,7 @@ use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Implement, Place};
 use crate::domain::history::Outing;
 use crate::domain::schedule::{BriefedItem, Briefing};
-use crate::domain::session::{Asked, Done, Performed, PlannedItem, PlannedSet, SetKind};
+use crate::domain::session::{Asked, Done, Performed, PlannedItem, PlannedSet, SetKind, SetRecord};
 use crate::domain::units::Load;
 use serde::Serialize;
 use serde_json::{Map, Value, json};
@@ -70,10 +70,18 @@ pub fn finding(check: &str, found: &Diagnostic) -> Value {
 /// `spare` (null where nothing was said), `rest_s` (null where it is not known) with
 /// `rest_measured`, `ended`, and `damaged` where the line's checksum is wrong.
 pub fn set(performed: &Performed) -> Value {
-    let record = &performed.record;
-    let mut line = Map::new();
+    let mut line = recorded(&performed.record);
     line.insert("id".into(), json!(performed.id.to_string()));
     line.insert("at".into(), json!(performed.at.to_string()));
+    if performed.damaged {
+        line.insert("damaged".into(), json!(true));
+    }
+    Value::Object(line)
+}
+
+/// What was done in a set: the same without `id`, `at` and `damaged`.
+pub fn recorded(record: &SetRecord) -> Map<String, Value> {
+    let mut line = Map::new();
     line.insert("exercise".into(), json!(record.exercise.as_str()));
     line.insert("set".into(), json!(record.number));
     line.insert("kind".into(), json!(kind(record.kind)));
@@ -90,10 +98,7 @@ pub fn set(performed: &Performed) -> Value {
         line.insert("rest_measured".into(), json!(measured));
     }
     line.insert("ended".into(), json!(ended(record.ended)));
-    if performed.damaged {
-        line.insert("damaged".into(), json!(true));
-    }
-    Value::Object(line)
+    line
 }
 
 const fn ended(ended: crate::domain::session::Ended) -> &'static str {

@@ -44,5 +44,8 @@ pub mod gear_solve;
 // What the logbook's views say.
 pub mod logbook;
 
+// A spreadsheet of sets, read.
+pub mod sheet;
+
 // Stated odds against what happened.
 pub mod calibration;

@@ -50,13 +50,13 @@ pub trait Storage: Send + Sync {
     /// The folder cannot be read.
     fn list(&self, folder: &Path) -> io::Result<Vec<OsString>>;
 
-    /// Appends a whole line (its line feed included) and syncs it. Where the file does not end
+    /// Appends whole lines (their line feeds included) and syncs them. Where the file does not end
     /// with a line feed, one goes before.
     ///
     /// # Errors
     ///
-    /// The line is not on the disk, or not surely: it must be written again, never just synced.
-    fn append(&self, path: &Path, line: &[u8]) -> io::Result<()>;
+    /// They are not on the disk, or not surely: they must be written again, never just synced.
+    fn append(&self, path: &Path, lines: &[u8]) -> io::Result<()>;
 
     /// Writes a new file, synced.
     ///

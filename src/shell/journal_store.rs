@@ -5,8 +5,8 @@ use super::state_store::StateStore;
 use super::{Error, Home, Storage};
 use crate::app::update::is_over;
 use crate::domain::history::History;
-use crate::domain::session::{Event, EventId, Stamped};
-use crate::domain::units::Now;
+use crate::domain::session::{Event, EventId, ImportEnded, ImportPart, Imported, Stamped};
+use crate::domain::units::{Civil, Now};
 use crate::formats::journal::{Problem, Read, Reader, Record, file_name, union, write_line};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -114,28 +114,105 @@ pub fn record_event(
     let held = Hold::take(home, storage.as_ref()).writable()?;
     let record = read_journal(home, storage.as_ref())?;
     let (session, event) = decide(&record)?;
-    let state = StateStore::of(home, storage.clone());
-    let device = state.device();
-    let at = super::now().civil;
+    let ours = Ours::of(home, storage, &record);
     let opened = record
         .events
         .iter()
         .find(|e| Some(&e.id) == session.as_ref());
-    let path = home
-        .journal()
-        .join(file_name(opened.map_or(at, |e| e.at).year(), &device));
     let stamped = Stamped {
-        id: EventId(format!("{}-1", state.origin(&device))),
-        n: record.highest_n + 1,
         session,
-        at,
-        event,
+        ..ours.stamped(1, event)
     };
-    let line = write_line(&stamped).map_err(|why| Error::Said(format!("not recorded: {why}")))?;
-    let written = storage.append(&path, format!("{line}\n").as_bytes());
-    written.map_err(Error::file("record in", &path))?;
+    let year = opened.map_or(ours.at, |e| e.at).year();
+    ours.append(year, std::slice::from_ref(&stamped))?;
     drop(held);
     Ok(stamped)
+}
+
+/// Writes an import into a home's journal: `decide` says which days, from what the journal tells.
+/// The days go to the disk in one piece, and only when that is synced the end without which they
+/// count for nothing. Gives that end; none where there is no day.
+///
+/// # Errors
+///
+/// Another process holds the journal, it cannot be read or written, or `decide` refuses.
+pub fn record_import(
+    home: &Home,
+    storage: &Arc<dyn Storage>,
+    decide: impl FnOnce(&Record) -> Result<Vec<Imported>, Error>,
+) -> Result<Option<Stamped>, Error> {
+    let held = Hold::take(home, storage.as_ref()).writable()?;
+    let record = read_journal(home, storage.as_ref())?;
+    let imported = decide(&record)?;
+    let days = u32::try_from(imported.len()).unwrap_or(u32::MAX);
+    let Some(source) = imported.first().map(|day| day.source.clone()) else {
+        return Ok(None);
+    };
+    let ours = Ours::of(home, storage, &record);
+    let end = Event::ImportEnded(ImportEnded { source, days });
+    let end = ours.stamped(u64::from(days) + 1, end);
+    let part = ImportPart {
+        import: end.id.clone(),
+        days,
+    };
+    let day = |(k, day): (u64, Imported)| {
+        let part = Some(part.clone());
+        ours.stamped(k, Event::Imported(Box::new(Imported { part, ..day })))
+    };
+    let days: Vec<Stamped> = (1..).zip(imported).map(day).collect();
+    ours.append(ours.at.year(), &days)?;
+    ours.append(ours.at.year(), std::slice::from_ref(&end))?;
+    drop(held);
+    Ok(Some(end))
+}
+
+/// What this process writes outside a session: its ids, and its files.
+struct Ours<'a> {
+    home: &'a Home,
+    storage: &'a Arc<dyn Storage>,
+    device: String,
+    origin: String,
+    highest_n: u64,
+    at: Civil,
+}
+
+impl<'a> Ours<'a> {
+    fn of(home: &'a Home, storage: &'a Arc<dyn Storage>, record: &Record) -> Self {
+        let state = StateStore::of(home, storage.clone());
+        let device = state.device();
+        Self {
+            home,
+            storage,
+            origin: state.origin(&device),
+            device,
+            highest_n: record.highest_n,
+            at: super::now().civil,
+        }
+    }
+
+    /// The k-th event, from 1.
+    fn stamped(&self, k: u64, event: Event) -> Stamped {
+        Stamped {
+            id: EventId(format!("{}-{k}", self.origin)),
+            n: self.highest_n + k,
+            session: None,
+            at: self.at,
+            event,
+        }
+    }
+
+    /// Appends the lines of events in one piece, synced.
+    fn append(&self, year: i32, events: &[Stamped]) -> Result<(), Error> {
+        let path = self.home.journal().join(file_name(year, &self.device));
+        let mut text = String::new();
+        for event in events {
+            let line = write_line(event);
+            text += &line.map_err(|why| Error::Said(format!("not recorded: {why}")))?;
+            text.push('\n');
+        }
+        let written = self.storage.append(&path, text.as_bytes());
+        written.map_err(Error::file("record in", &path))
+    }
 }
 
 /// The events of all but the session that is still on, which is no past. One that was left for too

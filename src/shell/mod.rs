@@ -24,7 +24,8 @@ pub use disk::{Disk, Storage};
 pub use event_loop::{Ended, Start, run};
 pub use home::Home;
 pub use journal_store::{
-    JournalFiles, past, read_bytes, read_files, read_journal, record_event, write_new,
+    JournalFiles, past, read_bytes, read_files, read_journal, record_event, record_import,
+    write_new,
 };
 pub use journal_writer::{JournalWriter, Left, Report};
 pub use settings::{Flags, Form, Origin, Settings, Settled, When};

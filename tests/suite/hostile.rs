@@ -185,6 +185,36 @@ fn files_that_hold_it_are_refused() {
     }
 }
 
+/// A spreadsheet that a person was sent: its cells are shown, and named in the file beside it.
+#[test]
+fn a_spreadsheet_does_not_let_it_through() {
+    let cli = Cli::new();
+    let quoted = format!("\"{}\"", HOSTILE.replace('"', "\"\""));
+    let text = format!(
+        "date,exercise,load,reps,notes,{quoted}\n2024-03-04,goblet squat,20 kg,8,{quoted},{quoted}\n\
+         2024-03-04,{quoted},20 kg,8,,\n{quoted},goblet squat,{quoted},{quoted},,\n"
+    );
+    cli.write("sheet.csv", &text);
+    let file = cli.home().join("sheet.csv");
+    let file = file.to_str().unwrap();
+    for more in [&[][..], &["--json"], &["--record"], &["--columns", HOSTILE]] {
+        let ran = cli.run(["import", "csv", file].iter().chain(more));
+        assert_neutral(&ran.stdout, "import");
+        assert_neutral(&ran.stderr, "import");
+        assert!(ran.code().is_some_and(|code| code > 1), "{}", ran.stderr);
+    }
+    let names = cli.read("sheet.names.ron");
+    assert_neutral(&names, "the names file");
+    let named = cli.home().join("sheet.names.ron");
+    let ran = cli.run(["import", "csv", file, "--names", named.to_str().unwrap()]);
+    assert!(
+        ran.stderr.contains("does not say what these are yet"),
+        "{}",
+        ran.stderr
+    );
+    assert!(cli.run(["journal", "list"]).ok().contains("goblet_squat"));
+}
+
 #[test]
 fn names_of_files_and_folders_are_harmless_too() {
     let outer = Cli::new();

@@ -15,6 +15,7 @@ mod files;
 mod fuzzed;
 mod gear;
 mod hostile;
+mod import;
 mod journal;
 mod kept;
 mod lines;

@@ -225,7 +225,12 @@ fn against(planned: &PlannedSet, set: &Performed) -> String {
 
 /// A set that was done, in a few words.
 pub fn performed(set: &Performed) -> String {
-    let record = &set.record;
+    let damaged = if set.damaged { " [damaged line]" } else { "" };
+    recorded(&set.record) + damaged
+}
+
+/// What was done in a set, in a few words.
+pub fn recorded(record: &SetRecord) -> String {
     let done = match record.done {
         Done::Reps(reps) => reps.to_string(),
         Done::RepsBySide { left, right } => format!("{left} left and {right} right"),
@@ -243,6 +248,5 @@ pub fn performed(set: &Performed) -> String {
         .spare
         .map(|spare| format!(" ({spare} spare)"))
         .unwrap_or_default();
-    let damaged = if set.damaged { " [damaged line]" } else { "" };
-    format!("{kind}{} × {done}{spare}{damaged}", record.load)
+    format!("{kind}{} × {done}{spare}", record.load)
 }

@@ -128,9 +128,9 @@ pub(super) fn refusal(name: &str, near: &[ExerciseId]) -> Refusal {
     Refusal::new(format!("\"{name}\" is no exercise that is known"), instead)
 }
 
-/// Case and white space set aside.
+/// Case, white space and what does not show set aside.
 fn folded(name: &str) -> String {
-    let lower = name.to_lowercase();
+    let lower = neutral(name).to_lowercase();
     lower.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -213,20 +213,10 @@ pub fn names_text(unknown: &[Unknown], source: &str) -> String {
             Some([]) | None => String::new(),
         };
         let rows = words::count(*rows, "row");
+        let quoted = neutral(name).replace('\\', "\\\\").replace('"', "\\\"");
         text += &format!(
-            "        // {rows}{others}\n        (sheet: {}, exercise: \"{guess}\"),\n",
-            quoted(name)
+            "        // {rows}{others}\n        (sheet: \"{quoted}\", exercise: \"{guess}\"),\n"
         );
     }
     text + "    ],\n)\n"
-}
-
-/// The text as RON spells it, what cannot be seen by its number.
-fn quoted(text: &str) -> String {
-    let spelt = text.chars().map(|c| match c {
-        '"' | '\\' => format!("\\{c}"),
-        c if crate::domain::diagnostic::is_unsafe(c) => format!("\\u{{{:x}}}", u32::from(c)),
-        c => c.to_string(),
-    });
-    format!("\"{}\"", spelt.collect::<String>())
 }

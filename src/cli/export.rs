@@ -1,11 +1,15 @@
 //! `rackside export`: what others can read.
 
+use super::standing::history;
 use super::{Exit, Failure, warn};
 use crate::domain::history::History;
+use crate::domain::logbook::Logbook;
 use crate::domain::schedule::{Wish, coming};
+use crate::formats::export::{self, Ground, Rows};
 use crate::formats::{calendar, plain};
-use crate::shell::{Disk, Error, Home, Loaded, Storage, material, now, past, read_journal};
+use crate::shell::{Disk, Error, Home, Loaded, material, now, past, read_journal};
 use chrono::NaiveTime;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
 use std::path::PathBuf;
 
@@ -18,6 +22,16 @@ pub struct Arguments {
 
 #[derive(Debug, clap::Subcommand)]
 enum Command {
+    /// Write every set, or what the sets say, as CSV (RFC 4180)
+    Csv {
+        #[command(flatten)]
+        table: Table,
+    },
+    /// Write every set, or what the sets say, as JSON, one object a line
+    Json {
+        #[command(flatten)]
+        table: Table,
+    },
     /// Write the coming sessions as a calendar (RFC 5545)
     Ics {
         /// How many weeks ahead
@@ -27,10 +41,37 @@ enum Command {
         /// When sessions begin, like 18:30; without it they are events of the whole day
         #[arg(long, value_name = "HH:MM", value_parser = time)]
         at: Option<NaiveTime>,
-        /// The file to write, which must not be there yet; standard output without it
-        #[arg(long, short, value_name = "FILE")]
-        output: Option<PathBuf>,
+        #[command(flatten)]
+        to: To,
     },
+}
+
+#[derive(Debug, clap::Args)]
+struct Table {
+    /// What each row is
+    #[arg(long, default_value = "sets", value_parser = rows())]
+    rows: Rows,
+    #[command(flatten)]
+    to: To,
+}
+
+/// Where it goes.
+#[derive(Debug, clap::Args)]
+struct To {
+    /// The file to write, which must not be there yet; standard output without it
+    #[arg(long, short, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Put it in place of a file that is there
+    #[arg(long, requires = "output")]
+    overwrite: bool,
+}
+
+fn rows() -> impl TypedValueParser<Value = Rows> {
+    let names = Rows::ALL.map(Rows::name);
+    PossibleValuesParser::new(names).map(|name| {
+        let rows = Rows::ALL.into_iter().find(|rows| rows.name() == name);
+        rows.unwrap_or(Rows::Sets)
+    })
 }
 
 fn time(text: &str) -> Result<NaiveTime, String> {
@@ -44,20 +85,41 @@ fn time(text: &str) -> Result<NaiveTime, String> {
 ///
 /// Files have problems, or cannot be read or written.
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let Command::Ics { weeks, at, output } = &arguments.command;
-    let text = ics(*weeks, *at)?;
-    let Some(path) = output else {
-        write!(out, "{text}")?;
+    let (bytes, to) = match &arguments.command {
+        Command::Csv { table } => (rows_of(table.rows)?.csv(), &table.to),
+        Command::Json { table } => (rows_of(table.rows)?.json_lines().into_bytes(), &table.to),
+        Command::Ics { weeks, at, to } => (ics(*weeks, *at)?.into_bytes(), to),
+    };
+    let Some(path) = &to.output else {
+        out.write_all(&bytes)?;
         return Ok(Exit::Done);
     };
-    match Disk.create(path, text.as_bytes()) {
+    match Disk.publish(path, &bytes, to.overwrite) {
         Ok(()) => Ok(Exit::Done),
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Failure::error(format!(
-            "rackside: {} is there already and stays as it is: name another file",
+            "rackside: {} is there already and stays as it is: name another file, or add --overwrite",
             path.display()
         ))),
         Err(error) => Err(Error::file("write", path)(error).into()),
     }
+}
+
+/// The record, and what it says, as rows of that kind.
+fn rows_of(rows: Rows) -> Result<export::Table, Failure> {
+    let home = Home::here()?;
+    let loaded = Loaded::from(&home, &Disk)?;
+    let catalogue = &loaded.desk.catalogue;
+    let history = history()?;
+    let body_weight = loaded.lifter.as_ref().and_then(|lifter| lifter.body_weight);
+    let logbook = Logbook::of(&history, catalogue, body_weight);
+    let ground = Ground {
+        history: &history,
+        logbook: &logbook,
+        catalogue,
+        body_weight,
+        today: now().civil.date(),
+    };
+    Ok(export::table(rows, ground))
 }
 
 /// The coming sessions as a calendar.

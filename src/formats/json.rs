@@ -101,7 +101,8 @@ pub fn recorded(record: &SetRecord) -> Map<String, Value> {
     line
 }
 
-const fn ended(ended: crate::domain::session::Ended) -> &'static str {
+/// How a set ended, in a word.
+pub const fn ended(ended: crate::domain::session::Ended) -> &'static str {
     use crate::domain::session::Ended;
     match ended {
         Ended::AsAsked => "as_asked",

@@ -47,5 +47,8 @@ pub mod logbook;
 // A spreadsheet of sets, read.
 pub mod sheet;
 
+// The record as tables for other programs.
+pub mod export;
+
 // Stated odds against what happened.
 pub mod calibration;

@@ -172,18 +172,16 @@ impl Storage for Disk {
 
     fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
         make_folder_of(path)?;
-        let mut beside = path.as_os_str().to_owned();
-        beside.push(format!(".{}.new", std::process::id()));
-        let beside = Path::new(&beside);
-        self.remove(beside)?;
+        let beside = beside(path);
+        self.remove(&beside)?;
         let mut file = OpenOptions::new()
             .write(true)
             .create_new(true)
             .mode(0o600)
-            .open(beside)?;
+            .open(&beside)?;
         file.write_all(bytes)?;
         file.sync_all()?;
-        fs::rename(beside, path)
+        fs::rename(&beside, path)
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
@@ -195,6 +193,36 @@ impl Storage for Disk {
 }
 
 impl Disk {
+    /// Writes a file that a person named, whole or not at all, for its owner alone: a new one, or,
+    /// where they say so, one in place of another. A link of that name is never followed.
+    ///
+    /// # Errors
+    ///
+    /// There is one already, or it cannot be written; what was there is as it was.
+    pub fn publish(self, path: &Path, bytes: &[u8], over: bool) -> io::Result<()> {
+        if over {
+            return match fs::symlink_metadata(path) {
+                Ok(found) if !found.is_file() => Err(not_plain()),
+                Ok(_) | Err(_) => self.replace(path, bytes),
+            };
+        }
+        if fs::symlink_metadata(path).is_ok() {
+            return Err(io::ErrorKind::AlreadyExists.into());
+        }
+        let beside = beside(path);
+        self.remove(&beside)?;
+        let written = self.create(&beside, bytes).and_then(|()| {
+            // A second name for the whole file: never in place of another. Some file systems have
+            // no second names; there the file is written under its own.
+            match fs::hard_link(&beside, path) {
+                Err(why) if why.kind() != io::ErrorKind::AlreadyExists => self.create(path, bytes),
+                done => done,
+            }
+        });
+        let removed = self.remove(&beside);
+        written.and(removed).and_then(|()| sync_folders_of(path))
+    }
+
     /// Makes a folder for this process alone, among the system's temporary ones.
     ///
     /// # Errors
@@ -242,6 +270,13 @@ pub fn lock(mut file: &File) -> Result<(), fs::TryLockError> {
         .seek(SeekFrom::Start(0))
         .and_then(|_| file.write_all(who.as_bytes()));
     Ok(())
+}
+
+/// The name of a file of this process, beside another.
+fn beside(path: &Path) -> PathBuf {
+    let mut beside = path.as_os_str().to_owned();
+    beside.push(format!(".{}.new", std::process::id()));
+    PathBuf::from(beside)
 }
 
 fn ends_with_line_feed(file: &mut File) -> io::Result<bool> {

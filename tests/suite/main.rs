@@ -11,6 +11,7 @@ mod beliefs;
 mod command_line;
 mod demo;
 mod disk;
+mod export;
 mod files;
 mod fuzzed;
 mod gear;

@@ -26,6 +26,32 @@ pub enum Muscle {
     Calves,
 }
 
+impl Muscle {
+    /// All of them, as the list has them.
+    pub const ALL: [Self; 20] = [
+        Self::Chest,
+        Self::FrontDeltoid,
+        Self::SideDeltoid,
+        Self::RearDeltoid,
+        Self::Triceps,
+        Self::Biceps,
+        Self::Forearms,
+        Self::Lats,
+        Self::UpperBack,
+        Self::Trapezius,
+        Self::SpinalErectors,
+        Self::Abdominals,
+        Self::Obliques,
+        Self::Glutes,
+        Self::Quadriceps,
+        Self::Hamstrings,
+        Self::Adductors,
+        Self::Abductors,
+        Self::HipFlexors,
+        Self::Calves,
+    ];
+}
+
 impl std::fmt::Display for Muscle {
     /// In plain words: "side deltoid".
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

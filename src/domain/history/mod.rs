@@ -132,6 +132,7 @@ impl History {
             });
             history.sessions[place].apply(event);
         }
+        history.weigh(&imported);
         history.put_among(imported);
         for session in &mut history.sessions {
             session.mark_damaged(damaged);
@@ -172,6 +173,15 @@ impl History {
             | Event::Amended { .. }
             | Event::Voided { .. } => {}
         }
+    }
+
+    /// Puts body weights that came from elsewhere among those that were said, by their day.
+    fn weigh(&mut self, imported: &[Session]) {
+        let weighed = |s: &Session| s.body_weight.map(|weight| (s.opened.date(), weight));
+        let mut all: Vec<_> = imported.iter().filter_map(weighed).collect();
+        all.append(&mut self.weighed);
+        all.sort_by_key(|(day, _)| *day);
+        self.weighed = all;
     }
 
     /// Puts sessions that came from elsewhere among the others by their day; those recorded here

@@ -49,7 +49,7 @@ pub struct SessionDigest {
     pub place: usize,
     /// The day on which it was opened, where the person was: all its sets belong to it.
     pub day: NaiveDate,
-    /// Whole minutes from its opening to its last set; none of imported sets.
+    /// Whole minutes from its opening to its last set; of imported sets those that came with them.
     pub minutes: Option<u32>,
     /// How hard it was, 0 to 10, where the person said.
     pub effort: Option<u8>,
@@ -83,12 +83,11 @@ impl SessionDigest {
                 digest.sets.push(set);
             }
         }
-        let ours = session.source.is_none() && !exercises.is_empty();
-        let took = session.last_at().since(session.opened).max(0) + MINUTE / 2;
+        let known = minutes(session).filter(|_| !exercises.is_empty());
         Self {
             place,
             day: session.opened.date(),
-            minutes: ours.then(|| u32::try_from(took / MINUTE).unwrap_or(u32::MAX)),
+            minutes: known,
             effort: session.closed.as_ref().and_then(|(_, how)| how.effort),
             exercises,
         }
@@ -113,6 +112,16 @@ impl SessionDigest {
     pub fn week(&self) -> Week {
         Week::of(self.day)
     }
+}
+
+fn minutes(session: &Session) -> Option<u32> {
+    let (end, known) = match (&session.source, &session.closed) {
+        (None, _) => (session.last_at(), true),
+        (Some(_), Some((closed, _))) => (*closed, *closed != session.opened),
+        (Some(_), None) => (session.opened, false),
+    };
+    let took = end.since(session.opened).max(0) + MINUTE / 2;
+    known.then(|| u32::try_from(took / MINUTE).unwrap_or(u32::MAX))
 }
 
 /// All digests.

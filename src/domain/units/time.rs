@@ -70,6 +70,11 @@ impl Civil {
         self.0.format("%H:%M").to_string()
     }
 
+    /// The same to the second: `2026-11-19T18:22:05+01:00`.
+    pub fn to_the_second(self) -> String {
+        self.0.to_rfc3339_opts(SecondsFormat::Secs, false)
+    }
+
     /// Milliseconds from `earlier` to this instant by the wall clock; negative when it is later.
     pub fn since(self, earlier: Self) -> Millis {
         (self.0 - earlier.0).num_milliseconds()

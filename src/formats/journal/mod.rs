@@ -31,7 +31,7 @@ pub use problem::{Problem, Trouble};
 pub use read::{Entry, Read, Reader, Unused, read};
 pub use seal::Seal;
 pub use text::load_like;
-pub(crate) use text::{read_load, write_load};
+pub(crate) use text::{exact, read_load, write_load};
 pub use union::{Record, union};
 
 /// The version of the format that is written; this one and all before it are read.

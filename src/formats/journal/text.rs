@@ -36,7 +36,7 @@ as_text!(TempoText of Tempo, write_tempo, read_tempo);
 const DECIMALS: u32 = 12;
 
 /// The mass in a unit, exactly; `None` where no twelve decimals hold it.
-fn exact(mass: Mass, unit: Unit) -> Option<String> {
+pub(crate) fn exact(mass: Mass, unit: Unit) -> Option<String> {
     let scaled = i128::from(mass.ng()) * 10_i128.pow(DECIMALS);
     let per = i128::from(unit.nanograms());
     if scaled % per != 0 {

@@ -191,7 +191,7 @@ fn a_spreadsheet_does_not_let_it_through() {
     let cli = Cli::new();
     let quoted = format!("\"{}\"", HOSTILE.replace('"', "\"\""));
     let text = format!(
-        "date,exercise,load,reps,notes,{quoted}\n2024-03-04,goblet squat,20 kg,8,{quoted},{quoted}\n\
+        "date,exercise,load,reps,notes,{quoted}\n2024-03-04,goblet squat,20 kg,8,{quoted},\n\
          2024-03-04,{quoted},20 kg,8,,\n{quoted},goblet squat,{quoted},{quoted},,\n"
     );
     cli.write("sheet.csv", &text);

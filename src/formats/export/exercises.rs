@@ -1,4 +1,4 @@
-//! Every exercise of every session: what it speaks of a one-rep max, its hard sets, its volume load.
+//! Every exercise of every session: its one-rep maxes, hard sets, volume load.
 
 use super::{Cell, Ground, Table};
 use crate::domain::logbook::Digest;

@@ -97,7 +97,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
     match Disk.publish(path, &bytes, to.overwrite) {
         Ok(()) => Ok(Exit::Done),
         Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Failure::error(format!(
-            "rackside: {} is there already and stays as it is: name another file, or --overwrite it",
+            "rackside: {} is there already and stays as it is: name another, or add --overwrite",
             path.display()
         ))),
         Err(error) => Err(Error::file("write", path)(error).into()),

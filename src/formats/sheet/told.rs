@@ -3,9 +3,9 @@
 use super::{Outcome, Refusal, Row, Sheet};
 use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::Catalogue;
+use crate::domain::logbook::told::sessions::recorded;
 use crate::domain::session::SetRecord;
 use crate::domain::words;
-use crate::domain::logbook::told::sessions::recorded;
 use crate::formats::json;
 use chrono::NaiveDate;
 use serde_json::{Map, Value, json};

@@ -5,7 +5,9 @@ use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::logbook::SessionDigest;
 use crate::domain::logbook::said::{day, minutes, volume};
-use crate::domain::session::{Cell, Done, Item, Performed, PlannedSet, Session, SetKind};
+use crate::domain::session::{
+    Cell, Done, Item, Performed, PlannedSet, Session, SetKind, SetRecord,
+};
 use crate::domain::words;
 
 /// Which sessions: what is not given lets all through. Texts are held against names without regard

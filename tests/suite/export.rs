@@ -53,8 +53,8 @@ fn csv_is_as_the_standard_says() {
         assert!(csv.ends_with("\r\n"), "{}", rows.name());
         assert_eq!(csv.matches('\n').count(), csv.matches("\r\n").count());
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
-        let rows = reader.records().collect::<Result<Vec<_>, _>>();
-        let count = rows.expect("all as wide as the first").len();
+        let records = reader.records().collect::<Result<Vec<_>, _>>();
+        let count = records.expect("all as wide as the first").len();
         let json = cli.run(["export", "json", "--rows", rows.name()]).ok();
         assert_eq!(json.lines().count(), count);
         for line in json.lines() {

@@ -1,14 +1,15 @@
 //! `rackside export`: what others can read.
 
-use super::standing::history;
+use super::standing::{Standing, history};
 use super::{Exit, Failure, warn};
 use crate::domain::history::History;
 use crate::domain::logbook::Logbook;
+use crate::domain::logbook::told::Reading;
 use crate::domain::schedule::{Wish, coming};
 use crate::formats::export::{self, Ground, Rows};
-use crate::formats::{calendar, plain};
+use crate::formats::{calendar, plain, report};
 use crate::shell::{Disk, Error, Home, Loaded, material, now, past, read_journal};
-use chrono::NaiveTime;
+use chrono::{NaiveDate, NaiveTime};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
 use std::path::PathBuf;
@@ -31,6 +32,14 @@ enum Command {
     Json {
         #[command(flatten)]
         table: Table,
+    },
+    /// Write what the sets say as one page with charts (HTML): it loads nothing, and can be printed
+    Report {
+        /// From which day on; all days without it
+        #[arg(long, value_name = "DATE")]
+        since: Option<NaiveDate>,
+        #[command(flatten)]
+        to: To,
     },
     /// Write the coming sessions as a calendar (RFC 5545)
     Ics {
@@ -88,6 +97,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
     let (bytes, to) = match &arguments.command {
         Command::Csv { table } => (rows_of(table.rows)?.csv(), &table.to),
         Command::Json { table } => (rows_of(table.rows)?.json_lines().into_bytes(), &table.to),
+        Command::Report { since, to } => (page(*since)?.into_bytes(), to),
         Command::Ics { weeks, at, to } => (ics(*weeks, *at)?.into_bytes(), to),
     };
     let Some(path) = &to.output else {
@@ -120,6 +130,30 @@ fn rows_of(rows: Rows) -> Result<export::Table, Failure> {
         today: now().civil.date(),
     };
     Ok(export::table(rows, ground))
+}
+
+/// Columns that no line of the page fills: it breaks lines itself.
+const UNBROKEN: usize = 1000;
+
+/// What the sets say, as a page.
+fn page(since: Option<NaiveDate>) -> Result<String, Failure> {
+    let standing = Standing::here()?;
+    let catalogue = &standing.loaded.desk.catalogue;
+    let logbook = Logbook::of(&standing.history, catalogue, standing.lifter.body_weight);
+    let today = now().civil.date();
+    let first = logbook.sessions.iter().map(|session| session.day).min();
+    let reading = Reading {
+        history: &standing.history,
+        logbook: &logbook,
+        catalogue,
+        unit: standing.lifter.unit,
+        today,
+        days: (since.or(first).unwrap_or(today).min(today), today),
+        width: UNBROKEN,
+    };
+    Ok(report::html(&reading, &|exercise| {
+        standing.believed(exercise)
+    }))
 }
 
 /// The coming sessions as a calendar.

@@ -1,7 +1,10 @@
 //! What commands stand on: the journal as it reads, a person's files, and who trains.
 
 use super::{Failure, warn};
+use crate::domain::advice::{Beliefs, Context};
+use crate::domain::exercise::Exercise;
 use crate::domain::history::{History, Lifter};
+use crate::domain::strength::belief::Believed;
 use crate::domain::words;
 use crate::shell::{Disk, Home, Loaded, now, past, read_journal};
 
@@ -67,6 +70,25 @@ impl Standing {
             loaded,
             history,
             lifter,
+        })
+    }
+
+    /// What was believed after each session of an exercise.
+    pub fn believed(&self, exercise: &Exercise) -> Vec<Believed> {
+        let desk = &self.loaded.desk;
+        let place = desk.place(&self.lifter.place);
+        let place = place.or_else(|| desk.places.first());
+        let beliefs = Beliefs::default();
+        place.map_or_else(Vec::new, |place| {
+            Context {
+                catalogue: &desk.catalogue,
+                place,
+                history: &self.history,
+                lifter: &self.lifter,
+                now: now().civil,
+                beliefs: Some(&beliefs),
+            }
+            .believed(exercise)
         })
     }
 }

@@ -50,5 +50,8 @@ pub mod sheet;
 // The record as tables for other programs.
 pub mod export;
 
+// What the logbook says as a page.
+pub mod report;
+
 // Stated odds against what happened.
 pub mod calibration;

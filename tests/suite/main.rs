@@ -27,6 +27,7 @@ mod programs;
 mod published;
 mod readme;
 mod record;
+mod report;
 mod resumed;
 mod rig;
 mod schedule;

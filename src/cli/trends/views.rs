@@ -3,7 +3,6 @@
 use super::options::{AsOf, Days, Records, Sessions, Strength, Work};
 use crate::cli::Failure;
 use crate::cli::standing::Standing;
-use crate::domain::advice::{Beliefs, Context};
 use crate::domain::exercise::{Catalogue, Exercise, ExerciseId};
 use crate::domain::logbook::Logbook;
 use crate::domain::logbook::told::sessions::Which;
@@ -69,22 +68,7 @@ impl<'a> Read<'a> {
 
     /// What was believed after each session of an exercise.
     fn believed(&self, exercise: &Exercise) -> Vec<Believed> {
-        let (standing, now) = (self.standing, now().civil);
-        let desk = &standing.loaded.desk;
-        let place = desk.place(&standing.lifter.place);
-        let place = place.or_else(|| desk.places.first());
-        let beliefs = Beliefs::default();
-        place.map_or_else(Vec::new, |place| {
-            Context {
-                catalogue: &desk.catalogue,
-                place,
-                history: &standing.history,
-                lifter: &standing.lifter,
-                now,
-                beliefs: Some(&beliefs),
-            }
-            .believed(exercise)
-        })
+        self.standing.believed(exercise)
     }
 }
 

@@ -29,6 +29,7 @@ const LAYERS: [Layer; 8] = [
             "crc32fast",
             "csv",
             "icalendar",
+            "plotters",
             "memchr",
             "ron",
             "serde",

@@ -96,17 +96,13 @@ pub fn one(reading: &Reading<'_>, asked: &Asked, believed: &[Believed]) -> Vec<S
         let text = format!("{name}: nothing that tells of strength from {since} to {until}.");
         return wrapped(&text, reading.width);
     };
-    let believed = band(&found, believed, reading.days);
     let check = asked.equation.map(|equation| check(reading, id, equation));
     let mut lines = vec![format!("{name}, {}", what(exercise, found.measure))];
     let plot = Plot {
-        points: points(&found),
-        band: believed.clone(),
         check: check.iter().flatten().copied().collect(),
-        line: found
-            .trend
-            .map_or_else(Vec::new, |trend| line(&found, &trend)),
+        ..plot(reading, &found, believed)
     };
+    let believed = &plot.band;
     lines.extend(plot.lines((reading.width, ROWS)));
     let marks = [
         Some("• a set, ● several"),
@@ -117,7 +113,7 @@ pub fn one(reading: &Reading<'_>, asked: &Asked, believed: &[Believed]) -> Vec<S
     let marks: Vec<&str> = marks.into_iter().flatten().collect();
     lines.extend(wrapped(&marks.join("; "), reading.width));
     lines.extend(wrapped(&verdict(&found), reading.width));
-    lines.extend(wrapped(&stands(&found, &believed), reading.width));
+    lines.extend(wrapped(&stands(&found, believed), reading.width));
     if let (Some(equation), Some(check)) = (asked.equation, check) {
         lines.extend(wrapped(
             &checked(equation, &check, found.measure),
@@ -127,8 +123,20 @@ pub fn one(reading: &Reading<'_>, asked: &Asked, believed: &[Believed]) -> Vec<S
     lines
 }
 
+/// What is drawn of an exercise, without an equation.
+pub fn plot(reading: &Reading<'_>, found: &Strength, believed: &[Believed]) -> Plot {
+    Plot {
+        points: points(found),
+        band: band(found, believed, reading.days),
+        check: Vec::new(),
+        line: found
+            .trend
+            .map_or_else(Vec::new, |trend| line(found, &trend)),
+    }
+}
+
 /// What the axis counts.
-fn what(exercise: &Exercise, measure: Measure) -> String {
+pub fn what(exercise: &Exercise, measure: Measure) -> String {
     match (measure, exercise.counts) {
         (Measure::Max(unit), counts) => {
             let of = match counts {
@@ -212,7 +220,7 @@ pub fn verdict(found: &Strength) -> String {
 }
 
 /// Where it stands now, in a sentence.
-fn stands(found: &Strength, believed: &[(f64, f64, f64)]) -> String {
+pub fn stands(found: &Strength, believed: &[(f64, f64, f64)]) -> String {
     let about = now(found);
     match believed.last() {
         Some((_, low, high)) => {

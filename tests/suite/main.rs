@@ -30,6 +30,7 @@ mod record;
 mod report;
 mod resumed;
 mod rig;
+mod round_trip;
 mod schedule;
 mod script;
 mod session;

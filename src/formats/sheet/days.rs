@@ -8,7 +8,7 @@ use crate::domain::history::History;
 use crate::domain::session::{Asked, Done, Ended, Imported, SetKind, SetRecord};
 use crate::domain::units::{Reps, Seconds};
 use chrono::NaiveDate;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The rows of a sheet, read one by one.
 pub(super) struct Days<'a> {
@@ -134,6 +134,9 @@ struct Day {
     minutes: Option<(u32, u64)>,
     body_weight: Option<crate::domain::units::Weight>,
     notes: Vec<String>,
+    noted: BTreeSet<String>,
+    /// The last number of each item and kind.
+    numbers: BTreeMap<(u16, SetKind), u16>,
 }
 
 impl Day {
@@ -146,7 +149,7 @@ impl Day {
         }
         self.body_weight = self.body_weight.or(beside.body_weight);
         if let Some(note) = &beside.note
-            && !self.notes.contains(note)
+            && self.noted.insert(note.clone())
         {
             self.notes.push(note.clone());
         }
@@ -157,21 +160,14 @@ impl Day {
             self.exercises.len() - 1
         });
         let item = u16::try_from(item).unwrap_or(u16::MAX);
-        let from = beside
-            .number
-            .unwrap_or_else(|| self.next(item, beside.kind));
+        let last = self.numbers.entry((item, beside.kind)).or_default();
+        let from = beside.number.unwrap_or(last.saturating_add(1));
+        *last = (*last).max(from.saturating_add(parsed.sets - 1));
         let sets: Vec<SetRecord> = (0..parsed.sets)
             .map(|k| record(&parsed, item, from.saturating_add(k)))
             .collect();
         self.sets.extend(sets.iter().cloned());
         Outcome::Sets(parsed.date, sets)
-    }
-
-    /// The number of the next set of an item and a kind.
-    fn next(&self, item: u16, kind: SetKind) -> u16 {
-        let same = |set: &&SetRecord| set.item == item && set.kind == kind;
-        let numbers = self.sets.iter().filter(same).map(|set| set.number);
-        numbers.max().unwrap_or(0).saturating_add(1)
     }
 
     fn imported(self, date: NaiveDate, source: &str) -> Imported {

@@ -32,6 +32,7 @@ pub struct Unknown {
 }
 
 /// What a cell names.
+#[derive(Clone)]
 pub(super) enum Named<'a> {
     /// An exercise that is known.
     Exercise(&'a Exercise),

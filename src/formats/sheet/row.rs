@@ -12,6 +12,7 @@ use crate::domain::exercise::{Counts, Effort, Exercise, Sides};
 use crate::domain::session::Done;
 use crate::domain::units::{Load, Reps, Seconds, Unit};
 use chrono::NaiveDate;
+use std::collections::BTreeMap;
 
 /// Which side worked.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -50,6 +51,8 @@ pub(super) struct Reader<'a> {
     masses: Masses,
     /// What an empty cell of a date or an exercise stands for: the one above.
     above: (Option<NaiveDate>, Option<String>),
+    /// What was made of each name: a long sheet has few.
+    named: BTreeMap<String, Named<'a>>,
     unknown: Vec<Unknown>,
     carried: usize,
     unitless: bool,
@@ -71,6 +74,7 @@ impl<'a> Reader<'a> {
             dates,
             masses: Masses { decimal, unit },
             above: (None, None),
+            named: BTreeMap::new(),
             unknown: Vec::new(),
             carried: 0,
             unitless: false,
@@ -189,7 +193,15 @@ impl<'a> Reader<'a> {
             (cell, _) => cell.to_owned(),
         };
         self.above.1 = Some(name.clone());
-        match self.wish.names.find(&name, self.ground.catalogue) {
+        let found = match self.named.get(&name) {
+            Some(found) => found.clone(),
+            None => {
+                let found = self.wish.names.find(&name, self.ground.catalogue);
+                self.named.insert(name.clone(), found.clone());
+                found
+            }
+        };
+        match found {
             Named::Exercise(exercise) => Ok(Some(exercise)),
             Named::LeftOut => Ok(None),
             Named::Unknown(near) => {

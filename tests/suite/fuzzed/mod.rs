@@ -8,6 +8,7 @@ pub mod lines;
 pub mod person;
 pub mod place;
 pub mod program;
+pub mod spreadsheet;
 
 use rackside::domain::diagnostic::{Diagnostic, is_unsafe};
 
@@ -15,7 +16,7 @@ use rackside::domain::diagnostic::{Diagnostic, is_unsafe};
 pub type Target = (&'static str, fn(&[u8]));
 
 /// All of them.
-pub const TARGETS: [Target; 7] = [
+pub const TARGETS: [Target; 8] = [
     ("exercises", exercises::run),
     ("journal", journal::run),
     ("keys", keys::run),
@@ -23,6 +24,7 @@ pub const TARGETS: [Target; 7] = [
     ("person", person::run),
     ("place", place::run),
     ("program", program::run),
+    ("spreadsheet", spreadsheet::run),
 ];
 
 /// Asks that a text can be printed: nothing in it steers a terminal.

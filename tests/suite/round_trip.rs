@@ -303,7 +303,8 @@ proptest! {
             match (&row.outcome, &typed.told) {
                 (Outcome::Sets(..), Some(told)) => taken.push(told.clone()),
                 (Outcome::Double(_), Some(told)) => {
-                    prop_assert!(!take_doubles && taken.iter().any(|other| other[..4] == told[..4]));
+                    let alike = |other: &Told| other[..4] == told[..4];
+                    prop_assert!(!take_doubles && taken.iter().any(alike));
                 }
                 (Outcome::Refused(why), None) => {
                     prop_assert!(why.iter().all(|w| !w.why.is_empty() && !w.instead.is_empty()));

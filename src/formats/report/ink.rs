@@ -22,7 +22,7 @@ pub(super) enum Ink {
 }
 
 /// Every role on light and on dark ground. On light ground the charts have these colours of
-/// themselves; on dark ground the page's style changes each by its light value, so no two are alike.
+/// themselves; on dark ground the page's style changes each by its light value: no two are alike.
 const INKS: [(Ink, [u8; 3], [u8; 3]); 7] = [
     (Ink::Text, [0x2e, 0x34, 0x38], [0xd8, 0xdd, 0xe0]),
     (Ink::Grid, [0xdc, 0xe0, 0xe2], [0x38, 0x40, 0x46]),

@@ -128,8 +128,9 @@ pub(super) fn work(reading: &Reading<'_>) -> String {
     };
     let (least, most) = RANGE;
     let range = format!(
-        "Mean of the whole weeks below. Shaded, the range {least} to {most} a week: Schoenfeld et al. 2017 and \
-         Baz-Valle et al. 2022, of muscles trained to grow. Half a set where a muscle assists."
+        "Mean of the whole weeks below. Shaded, the range {least} to {most} a week: Schoenfeld et \
+         al. 2017 and Baz-Valle et al. 2022, of muscles trained to grow. Half a set where a muscle \
+         assists."
     );
     let unit = reading.unit;
     let volume_load = by_week(&|week| week.volume.amount(unit));

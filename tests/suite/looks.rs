@@ -35,7 +35,7 @@ fn screens() -> Vec<(&'static str, Script, &'static str)> {
         ("menu", floor().keys("/<down>"), " 2 u take back"),
         ("question", floor().keys("p<down>"), "2 neck"),
         ("note", floor().keys("nab"), "note: ab"),
-        ("help", floor().keys("h"), "digits Enter"),
+        ("help", floor().keys("h"), "8 Enter"),
         ("program", Script::known().keys("v"), "Short (short)"),
         ("stand-ins", done().keys("s"), "1 "),
         ("pain", done().keys("p"), "1 chest, head"),

@@ -192,10 +192,7 @@ fn note(page: &Page<'_>, text: &str, frame: &mut Frame<'_>) {
 fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
     let mut texts: Vec<String> = Vec::new();
     if mode == Mode::Floor {
-        texts.push(line(
-            "digits Enter",
-            "the coming set is done with these reps",
-        ));
+        texts.push(line("8 Enter", "the coming set is done with 8"));
         texts.push(line("8.2 Enter", "eight done, two spare"));
     }
     texts.extend(shown(mode).map(|row| line(row.shown, row.help)));
@@ -206,16 +203,26 @@ fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
 /// The lines side by side, downwards and then across, in as many columns as there is room for.
 fn in_columns(texts: &[String], width: usize) -> Vec<String> {
     const BETWEEN: usize = 3;
-    let widest = texts.iter().map(|text| text.width()).max().unwrap_or(0);
-    let columns = ((width + BETWEEN) / (widest + BETWEEN)).max(1);
-    let rows = texts.len().div_ceil(columns);
+    const MOST: usize = 4;
+    let widest = |column: &[String]| column.iter().map(|text| text.width()).max().unwrap_or(0);
+    let laid = |columns: usize| -> Vec<&[String]> {
+        let rows = texts.len().div_ceil(columns).max(1);
+        texts.chunks(rows).collect()
+    };
+    let fits = |columns: &Vec<&[String]>| {
+        let all: usize = columns.iter().map(|column| widest(column) + BETWEEN).sum();
+        all <= width + BETWEEN
+    };
+    let columns = (1..=MOST).rev().map(laid).find(fits);
+    let columns = columns.unwrap_or_else(|| laid(1));
+    let rows = columns.iter().map(|column| column.len()).max().unwrap_or(0);
     let row = |k: usize| {
-        let cells = texts.iter().skip(k).step_by(rows.max(1));
-        let padded = cells.map(|text| {
-            let missing = (widest + BETWEEN).saturating_sub(text.width());
+        let cells = columns.iter().map(|column| {
+            let text = column.get(k).map_or("", String::as_str);
+            let missing = (widest(column) + BETWEEN).saturating_sub(text.width());
             format!("{text}{}", " ".repeat(missing))
         });
-        padded.collect::<String>().trim_end().to_owned()
+        cells.collect::<String>().trim_end().to_owned()
     };
     (0..rows).map(row).collect()
 }
@@ -252,7 +259,7 @@ fn to_be_read(page: &Page<'_>, texts: &[String], scroll: usize, frame: &mut Fram
 }
 
 fn line(keys: &str, help: &str) -> String {
-    format!("{keys:<12} {help}")
+    format!("{keys:<9} {help}")
 }
 
 fn coaching(page: &Page<'_>, exercise: &ExerciseId, frame: &mut Frame<'_>) {

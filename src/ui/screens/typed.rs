@@ -59,7 +59,7 @@ fn edited(floor: &Floor, edit: &Edit) -> String {
         .unwrap_or_default();
     let what = format!("{load}: {}{spare}", told::done(record.done));
     format!(
-        "set {} was {what}. Digits and arrows change it, Enter saves",
+        "set {} was {what}. Digits, arrows, then Enter",
         record.number
     )
 }

@@ -137,6 +137,8 @@ fn key(act: u8) -> Key {
         0x04 => Key::Up,
         0x05 => Key::Down,
         0x06 => Key::F1,
+        0x07 => Key::PageUp,
+        0x0b => Key::PageDown,
         0x1a => Key::CtrlZ,
         0xd0 => Key::KeypadOff,
         0xd1 => Key::Char('é'),

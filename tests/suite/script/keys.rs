@@ -464,9 +464,11 @@ fn long_pages_are_turned() {
     let end = help.clone().keys("<pgdn><pgdn>");
     assert!(first(&end).contains("leave; it waits"), "{}", first(&end));
     // Where there is room, side by side and at once.
-    let wide = help.screen_of(120, 40);
-    assert!(!wide.contains("more below"), "{wide}");
-    assert!(wide.contains("leave; it waits"), "{wide}");
+    for (width, height) in [(80, 24), (120, 40), (200, 60)] {
+        let wide = help.screen_of(width, height);
+        assert!(!wide.contains("more below"), "{wide}");
+        assert!(wide.contains("leave; it waits"), "{wide}");
+    }
     // A numeric keypad without its lock sends the same keys on the floor.
     assert!(floor().keys("<pgdn>").shows("Num Lock").sets().is_empty());
 }

@@ -200,6 +200,26 @@ fn what_cannot_be_told_is_asked() {
     assert!(ask(later, &[]).contains("still to come"));
 }
 
+/// Titles above the names of columns, and the names again where files were put together.
+#[test]
+fn rows_that_are_no_sets_are_told_of() {
+    let cli = person();
+    let text = "My log,,,\n,,,\ndate,exercise,load,reps\n2024-03-04,goblet squat,20 kg,8\n\
+                date,exercise,load,reps\n2024-03-05,goblet squat,20 kg,8\n";
+    let file = sheet(&cli, "a.csv", text);
+    let shown = cli.run(["import", "csv", &file]).ok();
+    assert!(
+        shown.contains("left out: line 1 (\"My log\"), line 2"),
+        "{shown}"
+    );
+    assert!(
+        shown.contains("1 row with the same names left out"),
+        "{shown}"
+    );
+    assert!(shown.contains("2 sets on 2 days"), "{shown}");
+    assert!(shown.contains("line 6    Tue 2024-03-05"), "{shown}");
+}
+
 #[test]
 fn sides_in_two_rows_are_one_set() {
     let cli = person();

@@ -4,6 +4,7 @@ use super::Refusal;
 use super::cells::{Cells, Line};
 use super::number::has_digit;
 use crate::domain::units::Unit;
+use crate::domain::words;
 use crate::formats::ron_text::near;
 
 /// What a column of a spreadsheet holds.
@@ -147,6 +148,10 @@ impl Layout {
     /// As the person says, else as the first row says. A first row that names the columns is taken
     /// from the lines.
     pub(super) fn of(wished: Option<&[Column]>, cells: &mut Cells) -> Result<Self, Refusal> {
+        let mut remarks = Vec::new();
+        if wished.is_none() {
+            remarks.extend(leave_out_titles(&mut cells.lines));
+        }
         let Some(first) = cells.lines.first() else {
             return Err(Refusal::new(
                 "there is no row in this file",
@@ -158,7 +163,7 @@ impl Layout {
             columns: wished.map_or(found, <[Column]>::to_vec),
             unit,
             width: None,
-            remarks: Vec::new(),
+            remarks,
         };
         let at = |column| layout.columns.iter().position(|other| *other == column);
         let digits = [Column::Date, Column::Reps, Column::Load, Column::Seconds];
@@ -172,20 +177,25 @@ impl Layout {
         if !has_digits {
             let heading = cells.lines.remove(0);
             layout.width = Some(heading.cells.len());
-            if wished.is_none() {
-                layout.remarks.push(layout.told(&heading));
-            }
+            layout.remarks.push(match wished {
+                None => layout.told(&heading),
+                Some(_) => format!("line {} is taken for names of columns", heading.number),
+            });
             // Files put one behind the other have it again.
+            let before = cells.lines.len();
             cells.lines.retain(|line| line.cells != heading.cells);
+            if cells.lines.len() < before {
+                let again = words::count(before - cells.lines.len(), "row");
+                layout
+                    .remarks
+                    .push(format!("{again} with the same names left out"));
+            }
         }
         Ok(layout)
     }
 
     fn is_enough(&self, first: &Line, has_digits: bool) -> Result<(), Refusal> {
-        let has = |column| self.columns.contains(&column);
-        let counts = [Column::Reps, Column::Left, Column::Seconds];
-        let counted = counts.into_iter().any(has);
-        if !has_digits && has(Column::Date) && has(Column::Exercise) && counted {
+        if !has_digits && names_enough(&self.columns) {
             return Ok(());
         }
         let cells: Vec<String> = first
@@ -250,6 +260,31 @@ impl Layout {
             .iter()
             .map(move |line| (line.number, self.cell(line, column)))
     }
+}
+
+/// Whether date, exercise and a count are among columns.
+fn names_enough(columns: &[Column]) -> bool {
+    let has = |column| columns.contains(&column);
+    let counts = [Column::Reps, Column::Left, Column::Seconds];
+    has(Column::Date) && has(Column::Exercise) && counts.into_iter().any(has)
+}
+
+/// So many rows may stand above the one that names the columns.
+const TITLES: usize = 20;
+
+/// Takes away what stands above the row that names the columns; says what that is.
+fn leave_out_titles(lines: &mut Vec<Line>) -> Option<String> {
+    let names = |line: &Line| names_enough(&headed(&line.cells).0);
+    let place = lines.iter().take(TITLES).position(names)?;
+    let titles: Vec<String> = lines
+        .drain(..place)
+        .map(|line| {
+            let cells: Vec<String> = line.cells.into_iter().filter(|c| !c.is_empty()).collect();
+            format!("line {} (\"{}\")", line.number, cells.join(" "))
+        })
+        .collect();
+    let above = "above the row that names the columns, left out";
+    (!titles.is_empty()).then(|| format!("{above}: {}", titles.join(", ")))
 }
 
 /// The columns that a first row names, each once, and the unit that it names for loads.

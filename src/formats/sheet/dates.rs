@@ -98,6 +98,8 @@ fn written(text: &str) -> Option<Written> {
     let words: Vec<&str> = words.collect();
     match words.as_slice() {
         [one] if one.chars().all(is_digit) => counted(one),
+        // A day of a spreadsheet's count with the time as its fraction.
+        [one] if is_fraction(one) => counted(one.split('.').next()?),
         [one] => {
             let parts: Vec<&str> = one.split(['-', '/', '.']).collect();
             let [a, b, c] = parts.as_slice() else {
@@ -209,6 +211,13 @@ fn is_weekday(word: &str) -> bool {
     lower.len() >= 3 && DAYS.iter().any(|day| day.starts_with(&lower))
 }
 
+fn is_fraction(word: &str) -> bool {
+    let parts = word.split_once('.');
+    parts.is_some_and(|(days, time)| {
+        days.len() == 5 && (days.to_owned() + time).chars().all(is_digit)
+    })
+}
+
 const fn is_digit(c: char) -> bool {
     c.is_ascii_digit()
 }
@@ -237,6 +246,7 @@ mod tests {
             "Mar 19th, 2024",
             "19-Mar-24",
             "45370",
+            "45370.765",
             "2024-03-19T18:22:05+01:00",
             "2024-03-19 18:22",
             "19/3/2024",

@@ -24,10 +24,10 @@ PROGRAM = """(
     name: "Many",
     rhythm: Rotation(per_week: 3),
     phases: [(name: "Only", weeks: 4, days: [(name: "Day 1", slots: [
-        (exercise: "push_up", sets: %d, reps: "1-9", rest: "0:10-0:40"),
+        (exercise: "push_up", sets: %d, reps: "1-9", rest: "%s"),
     ])])],
 )
-""" % SETS
+"""
 LIFTER = '(format: 1, unit: Kg, place: "home", program: "many")\n'
 
 PIECE = re.compile(
@@ -38,16 +38,16 @@ PIECE = re.compile(
 )
 
 
-def make_home(home):
+def make_home(home, rest="0:10-0:40"):
     """A home whose person has answered the first run's questions."""
     os.makedirs(os.path.join(home, "config", "programs"))
     with open(os.path.join(home, "config", "programs", "many.ron"), "w") as file:
-        file.write(PROGRAM)
+        file.write(PROGRAM % (SETS, rest))
     with open(os.path.join(home, "config", "lifter.ron"), "w") as file:
         file.write(LIFTER)
 
 
-def environment(home):
+def environment(home, variables=()):
     return {
         "RACKSIDE_HOME": home,
         "HOME": home,
@@ -56,6 +56,8 @@ def environment(home):
         "LANG": "C.UTF-8",
         "TZ": "CET-1",
         "DBUS_SESSION_BUS_ADDRESS": "disabled:",
+        "DBUS_SYSTEM_BUS_ADDRESS": "disabled:",
+        **dict(variables),
     }
 
 
@@ -134,9 +136,10 @@ def acknowledged(frame):
 
 
 class Program:
-    """The program in a terminal. `command` goes before it: a tracer, for instance."""
+    """The program in a terminal. `command` goes before it: a tracer, for instance; `variables`
+    come on top of its environment."""
 
-    def __init__(self, binary, home, command=()):
+    def __init__(self, binary, home, command=(), variables=()):
         self.screen = Screen(self.take)
         self.frame = ""
         self.acknowledged = 0
@@ -145,7 +148,7 @@ class Program:
         self.pid, self.master = pty.fork()
         if self.pid == 0:
             argv = [*command, binary]
-            os.execve(argv[0], argv, environment(home))
+            os.execve(argv[0], argv, environment(home, variables))
         size = struct.pack("HHHH", ROWS, COLUMNS, 0, 0)
         fcntl.ioctl(self.master, termios.TIOCSWINSZ, size)
 

@@ -1,5 +1,7 @@
 //! All that the program can do to the world, on one screen.
 
+pub use crate::domain::cue::Cue;
+
 use crate::domain::advice::Ahead;
 use crate::domain::history::{Lifter, Prefs};
 use crate::domain::schedule::Wish;
@@ -39,6 +41,12 @@ pub enum Effect {
     },
     /// Give a sign.
     Cue(Cue),
+    /// This sign comes within three seconds: make ready to give it.
+    CueAhead(Cue),
+    /// Tell the desktop, in place of what it was told before.
+    Notify(Box<Told>),
+    /// Ring the terminal's bell, so many times.
+    Ring(usize),
     /// Remember a preference.
     KeepPrefs(Prefs),
     /// Stop here for now, and be brought back by the shell that started us.
@@ -60,10 +68,22 @@ impl Effect {
             | Self::FindStandIns { .. }
             | Self::Preview { .. }
             | Self::Cue(_)
+            | Self::CueAhead(_)
+            | Self::Notify(_)
+            | Self::Ring(_)
             | Self::Suspend
             | Self::Quit => false,
         }
     }
+}
+
+/// What the desktop is told: plain text.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Told {
+    /// In a few words.
+    pub title: String,
+    /// The set that comes.
+    pub body: String,
 }
 
 /// What [`Effect::Revise`] and others ask.
@@ -86,25 +106,4 @@ pub struct Foretelling {
     pub after: usize,
     /// Which set.
     pub ahead: Ahead,
-}
-
-/// A sign for ear and eye.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Cue {
-    /// The rest window opens.
-    Opens,
-    /// Ten seconds to its close.
-    ClosesSoon,
-    /// It has closed.
-    Closed,
-    /// One second of a lead-in.
-    LeadIn,
-    /// A hold begins.
-    HoldBegins,
-    /// A hold is over.
-    HoldOver,
-    /// A record.
-    Record,
-    /// Something that was typed does not fit.
-    Mistake,
 }

@@ -78,6 +78,8 @@ pub struct Model {
     pub due: Option<Boot>,
     /// Whether the machine slept since the last key.
     pub slept: bool,
+    /// Until when the screen is reversed, in place of a sound.
+    pub flash: Option<Boot>,
     /// What was last kept as a draft.
     pub kept: Option<Box<Draft>>,
 }

@@ -1,5 +1,6 @@
 //! All that can come to the program from outside, on one screen. Each comes with a `Now`.
 
+use super::effect::Cue;
 use super::keymap::Key;
 use crate::domain::advice::{Ahead, Foretold, Revision};
 use crate::domain::history::Lifter;
@@ -59,6 +60,8 @@ pub enum Msg {
     },
     /// The program that is followed, week by week, in lines.
     Preview(Vec<String>),
+    /// A sign could not be given as a sound.
+    Unheard(Cue),
     /// The terminal is in front of the person again after a stop.
     Continued,
 }

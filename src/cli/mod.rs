@@ -16,6 +16,7 @@ mod outcome;
 mod paths;
 mod program;
 mod settings;
+mod sounds;
 mod standing;
 mod suggest;
 mod time_box;
@@ -59,6 +60,7 @@ enum Command {
     Paths(paths::Arguments),
     Program(program::Arguments),
     Settings(settings::Arguments),
+    Sounds(sounds::Arguments),
     Suggest(suggest::Arguments),
     Trends(trends::Arguments),
 }
@@ -87,7 +89,7 @@ impl Command {
             Self::Journal(arguments) => !arguments.is_for_scripts(),
             Self::Program(arguments) => arguments.is_for_people(),
             Self::Trends(arguments) => !arguments.is_for_scripts(),
-            Self::Demo(_) | Self::Paths(_) | Self::Settings(_) => true,
+            Self::Demo(_) | Self::Paths(_) | Self::Settings(_) | Self::Sounds(_) => true,
             Self::Completions(_) | Self::Export(_) | Self::Man(_) | Self::Suggest(_) => false,
         }
     }
@@ -168,7 +170,8 @@ fn perform(command: Command, flags: Flags, out: &mut dyn Write) -> Result<Exit, 
         Command::Man(arguments) => man::run(&arguments, out),
         Command::Paths(_) => paths::run(out),
         Command::Program(arguments) => program::run(&arguments, out),
-        Command::Settings(_) => settings::run(flags, out),
+        Command::Settings(arguments) => settings::run(&arguments, flags, out),
+        Command::Sounds(arguments) => sounds::run(&arguments, out),
         Command::Suggest(arguments) => suggest::run(&arguments, out),
         Command::Trends(arguments) => trends::run(&arguments, out),
     }

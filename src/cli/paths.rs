@@ -23,6 +23,7 @@ pub fn run(out: &mut dyn Write) -> Result<Exit, Failure> {
         ("exercises", home.exercises()),
         ("places", home.places()),
         ("programs", home.programs()),
+        ("sounds", home.sounds()),
         ("state", home.state.clone()),
         ("log", home.log()),
         ("cache", home.cache.clone()),

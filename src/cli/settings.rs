@@ -1,31 +1,89 @@
-//! `rackside settings`: what holds, and where it came from.
+//! `rackside settings`: what holds, and where it came from; what is kept can be changed.
 
 use super::{Exit, Failure};
+use crate::domain::cue::Volume;
 use crate::domain::diagnostic::neutral;
+use crate::domain::history::Prefs;
 use crate::domain::words::Letters;
 use crate::shell::{Disk, Flags, Form, Home, Origin, Settings, StateStore};
 use std::io::Write;
 use std::sync::Arc;
 
-/// Prints what is set, and where each setting came from.
+/// Prints what is set, and where each setting came from; sets what is kept.
 #[derive(Debug, clap::Args)]
 #[command(after_help = ORDER)]
-pub struct Arguments {}
+pub struct Arguments {
+    /// What to set for the sessions to come
+    #[arg(value_enum, requires = "value")]
+    name: Option<Kept>,
+    /// on or off; of the volume 0 to 100
+    #[arg(value_name = "VALUE")]
+    value: Option<String>,
+}
 
 const ORDER: &str = "\
-An option holds over a variable, a variable over prefs.ron, which keeps what keys
-set on the floor (m, d, g). Variables: NO_COLOR, CLICOLOR_FORCE, CLICOLOR,
-RACKSIDE_THEME (dark, light, plain), RACKSIDE_PROGRESS (1, 0), COLORFGBG, TERM,
+An option holds over a variable, a variable over prefs.ron, which keeps what
+keys set on the floor (m, d, g) and what is set here. Variables: NO_COLOR,
+CLICOLOR_FORCE, CLICOLOR, RACKSIDE_THEME (dark, light, plain), RACKSIDE_PROGRESS
+(1, 0), COLORFGBG, TERM,
 LC_ALL, LC_CTYPE, LANG.";
 
-/// Prints the settings to `out`.
+/// What can be set from here.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum Kept {
+    /// Signs for the ear
+    Sound,
+    /// How loud they are
+    Volume,
+    /// Notices on the desktop when a rest opens and closes
+    Notices,
+    /// The screen is kept from going dark in a session
+    Awake,
+    /// Big digits
+    Big,
+}
+
+/// Prints the settings to `out`, or sets one.
 ///
 /// # Errors
 ///
-/// No place for files is to be had.
-pub fn run(flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
-    let home = Home::here()?;
-    let prefs = StateStore::of(&home, Arc::new(Disk)).prefs();
+/// No place for files is to be had, the value is none, or it cannot be kept.
+pub fn run(arguments: &Arguments, flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
+    let store = StateStore::of(&Home::here()?, Arc::new(Disk));
+    let mut prefs = store.prefs();
+    if let (Some(name), Some(value)) = (arguments.name, &arguments.value) {
+        set(&mut prefs, name, value)?;
+        let kept = store.keep_prefs(prefs);
+        kept.map_err(|why| Failure::error(format!("rackside: cannot keep it: {why}")))?;
+        return Ok(Exit::Done);
+    }
+    show(
+        &Settings::settle(flags, |name| std::env::var_os(name), prefs),
+        out,
+    )
+}
+
+fn set(prefs: &mut Prefs, name: Kept, value: &str) -> Result<(), Failure> {
+    let is_on = || match value {
+        "on" => Ok(true),
+        "off" => Ok(false),
+        _ => Err(Failure::usage("rackside: on or off is wanted")),
+    };
+    match name {
+        Kept::Sound => prefs.mute = !is_on()?,
+        Kept::Notices => prefs.no_notices = !is_on()?,
+        Kept::Awake => prefs.may_darken = !is_on()?,
+        Kept::Big => prefs.small = !is_on()?,
+        Kept::Volume => {
+            let volume = value.parse().ok().and_then(Volume::new);
+            prefs.volume = volume
+                .ok_or_else(|| Failure::usage("rackside: a volume from 0 to 100 is wanted"))?;
+        }
+    }
+    Ok(())
+}
+
+fn show(settings: &Settings, out: &mut dyn Write) -> Result<Exit, Failure> {
     let Settings {
         colour,
         ground,
@@ -34,7 +92,7 @@ pub fn run(flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
         progress,
         prefs,
         ..
-    } = Settings::settle(flags, |name| std::env::var_os(name), prefs);
+    } = settings;
     let yes = |yes: bool| if yes { "on" } else { "off" };
     let kept = |differs: bool| {
         if differs {
@@ -43,17 +101,18 @@ pub fn run(flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
             Origin::Usual
         }
     };
+    let volume = prefs.volume.percent().to_string();
+    let ascii = letters.value == Letters::Ascii;
     let rows = [
         ("colour", yes(colour.value), colour.origin),
         ("theme", ground.value.name(), ground.origin),
-        (
-            "ascii",
-            yes(letters.value == Letters::Ascii),
-            letters.origin,
-        ),
+        ("ascii", yes(ascii), letters.origin),
         ("lines", yes(form.value == Form::Lines), form.origin),
         ("progress", yes(progress.value), progress.origin),
         ("sound", yes(!prefs.mute), kept(prefs.mute)),
+        ("volume", &volume, kept(prefs.volume != Volume::FULL)),
+        ("notices", yes(!prefs.no_notices), kept(prefs.no_notices)),
+        ("awake", yes(!prefs.may_darken), kept(prefs.may_darken)),
         ("big", yes(!prefs.small), kept(prefs.small)),
     ];
     for (name, value, origin) in rows {

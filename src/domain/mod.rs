@@ -5,6 +5,9 @@
 // Quantities as types.
 pub mod units;
 
+// Signs for the ear, and how they sound.
+pub mod cue;
+
 // A problem in something that a person wrote.
 pub mod diagnostic;
 

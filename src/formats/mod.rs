@@ -55,3 +55,6 @@ pub mod report;
 
 // Stated odds against what happened.
 pub mod calibration;
+
+// Sounds as files.
+pub mod sound_file;

@@ -1,6 +1,7 @@
 //! Files of ours that deleting loses nothing recorded by: device, preferences, draft.
 
 use super::mirror::WireKind;
+use crate::domain::cue::Volume;
 use crate::domain::history::{Ground, Prefs};
 use crate::domain::session::{Beat, Cued, Draft, EventId, Typed};
 use crate::domain::units::{Boot, Civil, Now, Seconds, Spare};
@@ -56,6 +57,12 @@ struct WirePrefs {
     #[serde(default)]
     mute: bool,
     #[serde(default)]
+    volume: Option<u8>,
+    #[serde(default)]
+    no_notices: bool,
+    #[serde(default)]
+    may_darken: bool,
+    #[serde(default)]
     small: bool,
     #[serde(default)]
     ground: Option<String>,
@@ -66,6 +73,9 @@ pub fn read_prefs(text: &str) -> Prefs {
     match ron::from_str::<WirePrefs>(text) {
         Ok(wire) => Prefs {
             mute: wire.mute,
+            volume: wire.volume.and_then(Volume::new).unwrap_or_default(),
+            no_notices: wire.no_notices,
+            may_darken: wire.may_darken,
             small: wire.small,
             ground: wire.ground.as_deref().and_then(Ground::named),
         },
@@ -77,12 +87,18 @@ pub fn read_prefs(text: &str) -> Prefs {
 pub fn prefs_text(prefs: Prefs) -> String {
     let Prefs {
         mute,
+        volume,
+        no_notices,
+        may_darken,
         small,
         ground,
     } = prefs;
     let ground = ground.map(|ground| ground.name().to_owned());
     ron::to_string(&WirePrefs {
         mute,
+        volume: (volume != Volume::FULL).then_some(volume.percent()),
+        no_notices,
+        may_darken,
         small,
         ground,
     })

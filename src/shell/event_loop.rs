@@ -2,6 +2,7 @@
 
 use super::advisor::{Advisor, Asked, Knowledge};
 use super::desk::{Loaded, material};
+use super::desktop::Desktop;
 use super::face::Face;
 use super::hold::Hold;
 use super::journal_writer::{JournalWriter, Left, Report};
@@ -9,15 +10,16 @@ use super::keeper::{Keep, Keeper};
 use super::log::Entry;
 use super::settings::{Flags, Settings};
 use super::signals::{self, Signal};
+use super::sound::Player;
 use super::state_store::StateStore;
 use super::terminal::{self, Input};
 use super::{Disk, Error, Home, Storage, clock, past, read_journal};
-use crate::app::effect::{Cue, Effect};
+use crate::app::effect::Effect;
 use crate::app::kept::{Access, Beginning, Open};
-use crate::app::model::Model;
+use crate::app::model::{Model, Screen};
 use crate::app::msg::Msg;
 use crate::app::update;
-use crate::domain::history::History;
+use crate::domain::history::{History, Prefs};
 use crate::domain::session::Stamped;
 use crate::domain::units::Now;
 use crate::domain::words;
@@ -135,7 +137,9 @@ struct Shell {
     keeper: Keeper,
     advisor: Advisor,
     history: Arc<History>,
-    mute: bool,
+    player: Player,
+    desktop: Desktop,
+    prefs: Prefs,
 }
 
 impl Shell {
@@ -168,12 +172,14 @@ impl Shell {
             history: history.clone(),
             beliefs: Default::default(),
         };
+        let prefs = state.prefs();
         let tell = move |msg| drop(wake.send(Wake::Msg(msg)));
+        let unheard = tell.clone();
+        let player = Player::start(home, move |cue| unheard(Msg::Unheard(cue)));
         let keeper = Keeper::start(home, storage, tell.clone());
         let problems = record.problems.len();
         keeper.keep(Keep::Log(Entry::Started { problems }));
         let advisor = Advisor::start(knowledge, tell);
-        let mute = false;
         Self {
             state,
             device,
@@ -181,7 +187,9 @@ impl Shell {
             keeper,
             advisor,
             history,
-            mute,
+            player,
+            desktop: Desktop::start(),
+            prefs,
         }
     }
 
@@ -189,8 +197,6 @@ impl Shell {
     fn begin(&mut self, loaded: &Loaded, record: &Record, access: Access) -> (Model, Vec<Effect>) {
         let now = clock::now();
         let default = loaded.default_lifter();
-        let prefs = self.state.prefs();
-        self.mute = prefs.mute;
         let beginning = Beginning {
             desk: loaded.desk.clone(),
             lifter: loaded.lifter.clone(),
@@ -198,7 +204,7 @@ impl Shell {
             highest: record.highest_n,
             past: self.history.clone(),
             open: self.open(loaded, record, now).map(Box::new),
-            prefs,
+            prefs: self.prefs,
             access,
             unread: record.faults(),
         };
@@ -232,6 +238,8 @@ impl Shell {
             if let Err(why) = face.show(&model, clock::now()) {
                 return face.gone(&why);
             }
+            let trains = matches!(model.screen, Screen::Floor(_));
+            self.desktop.keep_awake(trains, self.prefs);
             if let Some(ended) = self.turn(&mut model, face, inbox) {
                 return ended;
             }
@@ -259,6 +267,10 @@ impl Shell {
             }
             Ok(Wake::Signal(Signal::Resized)) | Err(RecvTimeoutError::Timeout) => Msg::Tick,
             Ok(Wake::Input(Input::Line(line))) => return self.line(model, face, &line),
+            Ok(Wake::Input(Input::Focus(focused))) => {
+                self.desktop.focus(focused);
+                return None;
+            }
             Ok(Wake::Input(Input::Gone)) if matches!(face, Face::Lines { .. }) => {
                 return Some(Ended::Left);
             }
@@ -334,9 +346,12 @@ impl Shell {
                 Effect::FindStandIns { question, avoid } => {
                     self.advisor.ask(Asked::StandIns { question, avoid }, now);
                 }
-                Effect::Cue(cue) => self.cue(cue),
+                Effect::Cue(cue) => self.player.play(cue, self.prefs),
+                Effect::CueAhead(cue) => self.player.ahead(cue, self.prefs),
+                Effect::Notify(told) => self.desktop.notify(told, self.prefs),
+                Effect::Ring(times) => terminal::ring(times),
                 Effect::KeepPrefs(prefs) => {
-                    self.mute = prefs.mute;
+                    self.prefs = prefs;
                     self.keeper.keep(Keep::Prefs(prefs));
                 }
                 Effect::Suspend => face.suspend(),
@@ -344,19 +359,6 @@ impl Shell {
             }
         }
         None
-    }
-
-    /// One ring when the window opens, two before it closes, three when it has.
-    fn cue(&self, cue: Cue) {
-        let times = match cue {
-            Cue::Opens | Cue::LeadIn | Cue::HoldBegins => 1,
-            Cue::ClosesSoon | Cue::HoldOver | Cue::Record => 2,
-            Cue::Closed => 3,
-            Cue::Mistake => 0,
-        };
-        if !self.mute && times > 0 {
-            terminal::ring(times);
-        }
     }
 
     /// Sees to what is not on the disk yet.

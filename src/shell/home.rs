@@ -108,6 +108,11 @@ impl Home {
         self.config.join("places")
     }
 
+    /// The person's own sounds.
+    pub fn sounds(&self) -> PathBuf {
+        self.config.join("sounds")
+    }
+
     /// The person's programs.
     pub fn programs(&self) -> PathBuf {
         self.config.join("programs")

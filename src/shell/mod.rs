@@ -3,6 +3,7 @@
 mod advisor;
 mod clock;
 mod desk;
+mod desktop;
 mod disk;
 mod event_loop;
 mod face;
@@ -15,6 +16,7 @@ mod keeper;
 mod log;
 mod settings;
 mod signals;
+mod sound;
 mod state_store;
 mod terminal;
 
@@ -29,6 +31,7 @@ pub use journal_store::{
 };
 pub use journal_writer::{JournalWriter, Left, Report};
 pub use settings::{Flags, Form, Origin, Settings, Settled, When};
+pub use sound::{Sounds, play};
 pub use state_store::{StateStore, new_name};
 pub use terminal::mishaps;
 

@@ -4,8 +4,8 @@ use crate::app::keymap::Key;
 use crate::domain::diagnostic::neutral;
 use crate::ui::Progress;
 use crossterm::event::{
-    self, DisableBracketedPaste, EnableBracketedPaste, Event, KeyCode, KeyEvent, KeyEventKind,
-    KeyModifiers,
+    self, DisableBracketedPaste, DisableFocusChange, EnableBracketedPaste, EnableFocusChange,
+    Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers,
 };
 use crossterm::style::{Attribute, Print, SetAttribute};
 use crossterm::terminal::{
@@ -40,6 +40,8 @@ pub enum Input {
     Key(Key),
     /// A line, where lines are read.
     Line(String),
+    /// The terminal is in front of the person now, or another window is.
+    Focus(bool),
     /// It is gone.
     Gone,
 }
@@ -121,6 +123,7 @@ fn greet(out: &mut impl Write) -> io::Result<()> {
         Print("\x1b[22;0t"),
         EnterAlternateScreen,
         EnableBracketedPaste,
+        EnableFocusChange,
         SetTitle("rackside")
     )
 }
@@ -130,6 +133,7 @@ fn part(out: &mut impl Write) -> io::Result<()> {
     execute!(
         out,
         SetAttribute(Attribute::Reset),
+        DisableFocusChange,
         DisableBracketedPaste,
         LeaveAlternateScreen,
         Print("\x1b[23;0t"),
@@ -183,8 +187,8 @@ pub fn listen(tell: impl Fn(Input) -> bool + Send + 'static) -> io::Result<()> {
     thread.spawn(move || {
         while wait_for_bytes() {
             while let Ok(true) = event::poll(ALREADY_THERE) {
-                if let Some(key) = read_key()
-                    && !tell(Input::Key(key))
+                if let Some(input) = read_input()
+                    && !tell(input)
                 {
                     return;
                 }
@@ -243,10 +247,12 @@ fn wait_for_bytes() -> bool {
     }
 }
 
-/// The key that was pressed, where it is one: pasted text is none, and a new size is a signal.
-fn read_key() -> Option<Key> {
+/// What came, where it is of use: pasted text is none, and a new size is a signal.
+fn read_input() -> Option<Input> {
     match event::read() {
-        Ok(Event::Key(key)) if key.kind == KeyEventKind::Press => Some(key_of(key)),
+        Ok(Event::Key(key)) if key.kind == KeyEventKind::Press => Some(Input::Key(key_of(key))),
+        Ok(Event::FocusGained) => Some(Input::Focus(true)),
+        Ok(Event::FocusLost) => Some(Input::Focus(false)),
         Ok(_) | Err(_) => None,
     }
 }

@@ -16,7 +16,7 @@ use crate::domain::words::{Letters, stand_in};
 use ratatui::Frame;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
+use ratatui::style::{Modifier, Style};
 use theme::{Look, Theme};
 
 /// The least that the screens can do with.
@@ -43,6 +43,10 @@ pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) {
         if model.alarm {
             screens::alarm(&page, frame);
         }
+    }
+    if model.flash.is_some_and(|until| now.boot < until) {
+        let reversed = Style::new().add_modifier(Modifier::REVERSED);
+        frame.buffer_mut().set_style(area, reversed);
     }
     if look.letters == Letters::Ascii {
         spell(frame.buffer_mut());

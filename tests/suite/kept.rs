@@ -1,6 +1,7 @@
 //! What is kept beside the journal: the device's name, preferences, the draft of a session.
 
 use crate::rig::faulty::{Fault, FaultyDisk, Plan};
+use rackside::domain::cue::Volume;
 use rackside::domain::history::Prefs;
 use rackside::domain::session::{Beat, Cued, Draft, EventId, Typed};
 use rackside::domain::units::{Boot, Civil, Now};
@@ -74,6 +75,9 @@ fn preferences_are_kept_and_none_are_the_usual_ones() {
     assert_eq!(store(&disk).prefs(), Prefs::default());
     let prefs = Prefs {
         mute: true,
+        volume: Volume::new(40).unwrap(),
+        no_notices: true,
+        may_darken: true,
         small: true,
         ground: None,
     };

@@ -7,5 +7,6 @@ mod keys;
 mod odds;
 mod pain;
 mod plates;
+mod signs;
 mod storm;
 mod trouble;

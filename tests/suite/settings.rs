@@ -227,3 +227,37 @@ fn the_screen_has_colours_or_none_and_commands_never() {
         );
     }
 }
+
+#[test]
+fn what_is_kept_can_be_set_from_the_command_line() {
+    let cli = Cli::new();
+    let row = |name: &str| {
+        let said = cli.run(["settings"]).ok();
+        let line = said
+            .lines()
+            .find(|line| line.starts_with(name))
+            .map(str::to_owned);
+        line.expect("a row")
+            .split_whitespace()
+            .skip(1)
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    assert_eq!(row("volume"), "100 as usual");
+    for (name, value, shown) in [
+        ("volume", "60", "60 prefs.ron"),
+        ("sound", "off", "off prefs.ron"),
+        ("big", "off", "off prefs.ron"),
+        ("sound", "on", "on as usual"),
+    ] {
+        assert_eq!(cli.run(["settings", name, value]).ok(), "");
+        assert_eq!(row(name), shown);
+    }
+    assert_eq!(row("volume"), "60 prefs.ron", "the others stay");
+    for value in ["101", "-1", "loud", ""] {
+        let said = cli.run(["settings", "volume", "--", value]).refused(2);
+        assert!(said.contains("0 to 100"), "{said}");
+    }
+    let said = cli.run(["settings", "sound", "maybe"]).refused(2);
+    assert!(said.contains("on or off"), "{said}");
+}

@@ -53,12 +53,10 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         last_key: now.boot,
         due: None,
         slept: false,
+        flash: None,
         kept: None,
     };
-    let mut turn = Turn {
-        now,
-        effects: Vec::new(),
-    };
+    let mut turn = Turn::at(now);
     greet(&mut model, now);
     match open {
         Some(_) if model.access.looks_only() => {

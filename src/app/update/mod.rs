@@ -38,6 +38,13 @@ pub(super) struct Turn {
 }
 
 impl Turn {
+    const fn at(now: Now) -> Self {
+        Self {
+            now,
+            effects: Vec::new(),
+        }
+    }
+
     pub(super) fn push(&mut self, effect: Effect) {
         self.effects.push(effect);
     }
@@ -52,11 +59,7 @@ const SLEPT: Millis = 10_000;
 
 /// Takes one message in: changes the model and says what is to be done.
 pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
-    let mut turn = Turn {
-        now,
-        effects: Vec::new(),
-    };
-    let turn = &mut turn;
+    let turn = &mut Turn::at(now);
     model.slept |= sleeps(model, now);
     match msg {
         Msg::Key(key) => press(model, key, turn),
@@ -82,6 +85,7 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
         } => odds::told(model, (after, ahead), foretold),
         Msg::StandIns { item, avoid, found } => overlay::stand_ins(model, item, avoid, found),
         Msg::Preview(lines) => briefing::preview(model, lines),
+        Msg::Unheard(cue) => signs::show(model, cue, turn),
         Msg::Continued => {}
     }
     plates::settle(model);

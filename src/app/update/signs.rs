@@ -1,18 +1,23 @@
 //! What the clock brings about: signs at the ends of the rest window, leads-in, the end of a
 //! hold; and when the next of them is due.
 
-use super::super::effect::{Cue, Effect};
+use super::super::effect::{Cue, Effect, Told};
 use super::super::floor::RestView;
-use super::super::model::{Floor, Model, Screen};
+use super::super::model::{Desk, Floor, Model, Screen};
 use super::Turn;
 use super::{hands_free, lift};
-use crate::domain::session::{Beat, Cued};
+use crate::domain::diagnostic::neutral;
+use crate::domain::session::{Asked, Beat, Cued};
 use crate::domain::units::{Boot, Millis, Now};
 
 /// So long before the close it is announced, where the open span is long enough.
 const SOON: Millis = 10_000;
 /// The shortest open span whose close is announced beforehand.
 const WORTH_ANNOUNCING: Millis = 15_000;
+/// So long before a sign the way to the ear is opened, so that a loudspeaker that sleeps is awake.
+const AHEAD: Millis = 3_000;
+/// How long the screen is reversed where there is no sound.
+const FLASH: Millis = 250;
 /// A sign that comes later than this (the machine slept) is of no use any more.
 const STALE: Millis = 3_000;
 
@@ -21,6 +26,11 @@ pub(super) fn give(model: &mut Model, turn: &mut Turn) {
     let Screen::Floor(floor) = &mut model.screen else {
         return;
     };
+    if let Some((left, cue)) = to_the_next(floor, turn.now)
+        && (AHEAD - 1_000 < left && left <= AHEAD)
+    {
+        turn.push(Effect::CueAhead(cue));
+    }
     match floor.beat {
         Beat::Resting => {
             let Some(rest) = floor
@@ -37,6 +47,9 @@ pub(super) fn give(model: &mut Model, turn: &mut Turn) {
                 floor.cued = *cued;
                 if rest.elapsed - at <= STALE {
                     turn.push(Effect::Cue(*cue));
+                    let told = notice(floor, &model.desk, *cue).map(Box::new);
+                    told.into_iter()
+                        .for_each(|told| turn.push(Effect::Notify(told)));
                 }
             }
             hands_free::goes_on(model, turn.now);
@@ -44,6 +57,66 @@ pub(super) fn give(model: &mut Model, turn: &mut Turn) {
         Beat::Between { .. } => {}
         Beat::LeadIn { .. } | Beat::Lifting { .. } => lift::passes(model, turn),
     }
+}
+
+/// What the desktop is told with a sign.
+fn notice(floor: &Floor, desk: &Desk, cue: Cue) -> Option<Told> {
+    let title = match cue {
+        Cue::Opens => "The rest is long enough",
+        Cue::Closed => "The rest is longer than planned",
+        Cue::ClosesSoon
+        | Cue::LeadIn
+        | Cue::HoldBegins
+        | Cue::HoldOver
+        | Cue::Record
+        | Cue::Mistake => return None,
+    };
+    let set = floor.coming_set()?;
+    let name = floor
+        .exercise(set.item, desk)
+        .map(|known| known.name.as_str());
+    let (name, load, asked) = (name.unwrap_or("next"), set.load, set.asked);
+    Some(Told {
+        title: title.to_owned(),
+        body: neutral(&format!(
+            "{name}, set {} of {}: {load} × {asked}",
+            set.number, set.of
+        )),
+    })
+}
+
+/// How long it is to the next sign, and which, where one is on its way. A lead-in begins with one.
+fn to_the_next(floor: &Floor, now: Now) -> Option<(Millis, Cue)> {
+    match floor.beat {
+        Beat::Resting => {
+            let rest = floor.rest(now).filter(|_| floor.session.paused.is_none())?;
+            let to_come = |(at, _, cue): (Millis, Cued, Cue)| (at - rest.elapsed, cue);
+            let mut signs = signs(rest).into_iter().map(to_come);
+            signs.find(|(left, _)| *left > 0)
+        }
+        Beat::LeadIn { .. } | Beat::Between { .. } => None,
+        Beat::Lifting { since, .. } => match floor.coming_set()?.asked {
+            Asked::Hold(seconds) => {
+                let left = seconds.millis() - now.boot.since(since);
+                Some((left, Cue::HoldOver))
+            }
+            Asked::Reps(_) => None,
+        },
+    }
+}
+
+/// What stands for a sign that could not be heard: the terminal's bell, and a flash of the screen.
+/// One ring when the window opens, two before it closes, three when it has. A mistake flashes not:
+/// keys come faster than eyes should be flashed at.
+pub(super) fn show(model: &mut Model, cue: Cue, turn: &mut Turn) {
+    let rings = match cue {
+        Cue::Mistake => return,
+        Cue::Opens | Cue::LeadIn | Cue::HoldBegins => 1,
+        Cue::ClosesSoon | Cue::HoldOver | Cue::Record => 2,
+        Cue::Closed => 3,
+    };
+    model.flash = Some(turn.now.boot.plus(FLASH));
+    turn.push(Effect::Ring(rings));
 }
 
 /// The signs of a rest in order: when, what is noted, what is given.
@@ -71,7 +144,8 @@ pub fn deadline(model: &Model, now: Now) -> Option<Boot> {
     });
     let notice = model.notice.as_ref().map(|notice| notice.until);
     let minute = Some(now.boot.plus(60_000));
-    [counted, notice, minute].into_iter().flatten().min()
+    let flash = model.flash.filter(|flash| *flash > now.boot);
+    [counted, notice, flash, minute].into_iter().flatten().min()
 }
 
 /// The first instant after `now` that is a whole number of seconds away from `from`.

@@ -1,10 +1,18 @@
 //! What a person prefers, and what training does not depend on.
 
+use crate::domain::cue::Volume;
+
 /// What a person prefers, and what training does not depend on.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
 pub struct Prefs {
     /// No sound.
     pub mute: bool,
+    /// How loud signs are.
+    pub volume: Volume,
+    /// No notices on the desktop.
+    pub no_notices: bool,
+    /// The screen may go dark in a session.
+    pub may_darken: bool,
     /// No big digits, but for the countdown of a rest.
     pub small: bool,
     /// On what ground to draw, where the person said so.

@@ -60,7 +60,7 @@ fn a_stuck_disk_holds_up_nobody_and_then_gets_the_newest() -> io::Result<()> {
     let prefs = |small| Prefs {
         small,
         mute: true,
-        ground: None,
+        ..Prefs::default()
     };
     keeper.keep(Keep::Prefs(prefs(false)));
     assert!(writes.recv().is_ok(), "the first write has begun");

@@ -8,8 +8,9 @@ use std::process::{Command, ExitStatus, Output, Stdio};
 use tempfile::TempDir;
 
 /// The environment of every run: nothing of the machine's own comes through.
-pub const ENVIRONMENT: [(&str, &str); 4] = [
+pub const ENVIRONMENT: [(&str, &str); 5] = [
     ("DBUS_SESSION_BUS_ADDRESS", "disabled:"),
+    ("DBUS_SYSTEM_BUS_ADDRESS", "disabled:"),
     ("LANG", "C.UTF-8"),
     ("PATH", "/usr/bin:/bin"),
     // An hour east of Greenwich all year: a forgotten offset shows.

@@ -49,6 +49,8 @@ pub struct Script {
     pub journal: Vec<Stamped>,
     pub damaged: BTreeSet<EventId>,
     pub cues: Vec<Cue>,
+    /// What was done for ear and eye, and when.
+    pub signs: Vec<(Boot, Effect)>,
     pub quit: bool,
     pub draft: Option<Draft>,
     /// Whether the disk takes what is written.
@@ -112,6 +114,7 @@ impl Script {
             journal: Vec::new(),
             damaged: BTreeSet::new(),
             cues: Vec::new(),
+            signs: Vec::new(),
             quit: false,
             draft: None,
             beliefs: Rc::default(),
@@ -252,6 +255,9 @@ impl Script {
 
     fn perform(&mut self, effects: Vec<Effect>) {
         for effect in effects {
+            if is_sign(&effect) {
+                self.signs.push((self.now.boot, effect.clone()));
+            }
             match effect {
                 Effect::Append(events) => self.append(events),
                 Effect::KeepDraft(draft) => self.draft = draft.map(|draft| *draft),
@@ -323,7 +329,11 @@ impl Script {
                     });
                 }
                 Effect::Cue(cue) => self.cues.push(cue),
-                Effect::KeepPrefs(_) | Effect::Suspend => {}
+                Effect::CueAhead(_)
+                | Effect::Notify(_)
+                | Effect::Ring(_)
+                | Effect::KeepPrefs(_)
+                | Effect::Suspend => {}
                 Effect::Quit => self.quit = true,
             }
         }
@@ -472,4 +482,11 @@ fn named_key(name: &str) -> Key {
         "keypad-off" => Key::KeypadOff,
         other => panic!("no key is called {other}"),
     }
+}
+
+const fn is_sign(effect: &Effect) -> bool {
+    matches!(
+        effect,
+        Effect::Cue(_) | Effect::CueAhead(_) | Effect::Ring(_)
+    )
 }

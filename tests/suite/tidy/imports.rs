@@ -28,6 +28,7 @@ const LAYERS: [Layer; 8] = [
             "chrono",
             "crc32fast",
             "csv",
+            "hound",
             "icalendar",
             "plotters",
             "memchr",
@@ -53,7 +54,17 @@ const LAYERS: [Layer; 8] = [
     Layer {
         name: "shell",
         imports: &["app", "domain", "formats", "ui"],
-        libraries: &["chrono", "crossterm", "ratatui", "rustix", "signal_hook"],
+        libraries: &[
+            "chrono",
+            "crossterm",
+            "notify_rust",
+            "pulseaudio",
+            "ratatui",
+            "rodio",
+            "rustix",
+            "signal_hook",
+            "zbus",
+        ],
         never: NETWORK,
     },
     Layer {
@@ -77,8 +88,9 @@ const LAYERS: [Layer; 8] = [
 ];
 
 /// Inside the domain a module imports itself and those before it.
-const DOMAIN: [&str; 13] = [
+const DOMAIN: [&str; 14] = [
     "units",
+    "cue",
     "diagnostic",
     "words",
     "gear",

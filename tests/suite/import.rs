@@ -208,16 +208,35 @@ fn rows_that_are_no_sets_are_told_of() {
                 date,exercise,load,reps\n2024-03-05,goblet squat,20 kg,8\n";
     let file = sheet(&cli, "a.csv", text);
     let shown = cli.run(["import", "csv", &file]).ok();
-    assert!(
-        shown.contains("left out: line 1 (\"My log\"), line 2"),
-        "{shown}"
-    );
+    assert!(shown.contains("left out: line 1 (\"My log\")"), "{shown}");
     assert!(
         shown.contains("1 row with the same names left out"),
         "{shown}"
     );
     assert!(shown.contains("2 sets on 2 days"), "{shown}");
     assert!(shown.contains("line 6    Tue 2024-03-05"), "{shown}");
+}
+
+/// Written together, in short, turned round, in the plural: the same exercise. Misspelt: a guess.
+#[test]
+fn names_are_known_in_the_forms_that_people_write() {
+    let cli = person();
+    let text = "date,exercise,load,reps\n2024-03-04,Pullups,,8\n2024-03-04,DB bench press,20 kg,8\n\
+                2024-03-04,barbell RDL,90 kg,8\n2024-03-04,back Sqat,100 kg,8\n\
+                2024-03-04,DB Row,20 kg,8\n2024-03-04,back squat,\"82,5 kg\",8\n\
+                2024-03-04,back squat,1.000 kg,8\n";
+    let file = sheet(&cli, "a.csv", text);
+    let shown = cli.run(["import", "csv", &file]).stdout;
+    for part in [
+        "Pull-up, body",
+        "Dumbbell bench press",
+        "Barbell Romanian deadlift",
+        "say in the names file which it is; near: back_squat",
+        "near: dumbbell_bent_over_row",
+        "1000 kg is more than anyone lifts so",
+    ] {
+        assert!(shown.contains(part), "{part}\n{shown}");
+    }
 }
 
 #[test]

@@ -278,6 +278,7 @@ fn leave_out_titles(lines: &mut Vec<Line>) -> Option<String> {
     let place = lines.iter().take(TITLES).position(names)?;
     let titles: Vec<String> = lines
         .drain(..place)
+        .filter(|line| line.cells.iter().any(|cell| !cell.is_empty()))
         .map(|line| {
             let cells: Vec<String> = line.cells.into_iter().filter(|c| !c.is_empty()).collect();
             format!("line {} (\"{}\")", line.number, cells.join(" "))

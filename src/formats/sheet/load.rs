@@ -14,6 +14,10 @@ pub(super) struct Masses {
     pub(super) unit: Unit,
 }
 
+/// More than a bar or a dumbbell is lifted with: beyond it a sign before decimals was misread, or
+/// a load of something else was meant. Common sense, no source.
+const HEAVIEST: Mass = Mass::from_ng(700 * Unit::Kg.nanograms());
+
 /// Words for the body, longest first.
 const BODY: [&str; 4] = ["body weight", "bodyweight", "body", "bw"];
 /// Words for units, longest first.
@@ -82,6 +86,12 @@ impl Masses {
                 let (weight, named) = self.read(lower)?;
                 if weight.mass <= Mass::ZERO {
                     return Err(Refusal::new(format!("\"{text}\" is no load"), instead));
+                }
+                if weight.mass > HEAVIEST {
+                    return Err(Refusal::new(
+                        format!("{weight} is more than anyone lifts so"),
+                        "write the load of one set; --decimal says what stands before decimals",
+                    ));
                 }
                 Ok((Load::Mass(weight), counts, !named))
             }

@@ -76,10 +76,9 @@ impl Names {
             }
             None => {}
         }
-        let plain = words_of(name);
-        let same = |exercise: &&Exercise| {
-            words_of(&exercise.name) == plain || words_of(exercise.id.as_str()) == plain
-        };
+        let (plain, run) = (words_of(name), run_together(name));
+        let is_it = |known: &str| words_of(known) == plain || run_together(known) == run;
+        let same = |exercise: &&Exercise| is_it(&exercise.name) || is_it(exercise.id.as_str());
         let mut same = catalogue.iter().filter(same);
         match (same.next(), same.next()) {
             (Some(exercise), None) => Named::Exercise(exercise),
@@ -91,7 +90,20 @@ impl Names {
 /// So many near matches are offered.
 const OFFERED: usize = 3;
 /// The least likeness of a near match, 0 to 1.
-const LEAST: f64 = 0.5;
+const LEAST: f64 = 0.45;
+
+/// The letters and digits of a name, its plural set aside: "Pullups" is "pull-up".
+fn run_together(name: &str) -> String {
+    let lower = name.to_lowercase();
+    let letters: String = lower.chars().filter(|c| c.is_alphanumeric()).collect();
+    letters.strip_suffix('s').unwrap_or(&letters).to_owned()
+}
+
+/// Whether a word is another, but for a slip of the fingers.
+fn is_slip(word: &str, known: &str) -> bool {
+    let longest = word.chars().count().max(known.chars().count());
+    strsim::osa_distance(word, known) * 4 <= longest
+}
 
 /// What may be meant: by the words that two names share, and by their letters.
 fn likely(name: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
@@ -99,9 +111,12 @@ fn likely(name: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
     let joined = |words: &BTreeSet<String>| words.iter().cloned().collect::<Vec<_>>().join(" ");
     let likeness = |other: &str| {
         let other = words_of(other);
-        let shared = plain.intersection(&other).count() as f64;
-        let by_words = 2.0 * shared / (plain.len() + other.len()).max(1) as f64;
-        by_words.max(strsim::sorensen_dice(&joined(&plain), &joined(&other)))
+        let shared = plain
+            .iter()
+            .filter(|word| other.iter().any(|known| is_slip(word, known)));
+        let by_words = 2.0 * shared.count() as f64 / (plain.len() + other.len()).max(1) as f64;
+        let by_letters = strsim::sorensen_dice(&joined(&plain), &joined(&other));
+        f64::midpoint(by_words, by_letters)
     };
     let mut scored: Vec<(f64, &Exercise)> = catalogue
         .iter()

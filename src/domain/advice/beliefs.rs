@@ -17,10 +17,6 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// The most sessions of an exercise that a belief is folded from.
-const SESSIONS: usize = 150;
-/// The first of them moves so many at once, so that a session more mostly adds one.
-const AT_ONCE: usize = 50;
 /// Rest before a set of which nothing is known, in seconds.
 const USUAL_REST: f64 = 120.0;
 /// The longest rest that a clock is believed, in seconds.
@@ -211,11 +207,6 @@ fn first_work(sessions: &[Seen]) -> Option<&SetSeen> {
     sets.clone().find(|set| set.evidence).or(sets.next())
 }
 
-/// From where on sessions count, of so many: the boundary moves seldom.
-const fn boundary(sessions: usize) -> usize {
-    sessions.saturating_sub(SESSIONS).div_ceil(AT_ONCE) * AT_ONCE
-}
-
 const fn learning(experience: Experience) -> Learning {
     match experience {
         Experience::Novice => Learning::Novice,
@@ -256,17 +247,14 @@ impl Context<'_> {
     pub(super) fn day(&self, exercise: &Exercise, done: &Done<'_>) -> Option<Day> {
         let beliefs = self.beliefs?;
         let ladder = Ladder::new(exercise, self.lifter.body_weight, &[]);
-        let open = self.history.open_session().map(|session| &session.id);
-        let outings = self.history.outings(&exercise.id).iter();
-        let before = outings.filter(|outing| Some(&outing.session) != open);
+        let before = self.history.recent(&exercise.id);
         let sessions: Vec<Seen> = before
             .filter_map(|outing| Work::of(outing).seen(exercise, &ladder))
             .collect();
-        let sessions = sessions.get(boundary(sessions.len())..)?;
         let today = done.work(self.now).seen(exercise, &ladder);
         let learning = learning(self.lifter.experience);
         let folded = match &today {
-            _ if !sessions.is_empty() => beliefs.folded(&exercise.id, sessions, learning)?,
+            _ if !sessions.is_empty() => beliefs.folded(&exercise.id, &sessions, learning)?,
             Some(today) => {
                 let first = first_work(std::slice::from_ref(today))?;
                 Arc::new(Folded::new(first, learning))

@@ -5,7 +5,7 @@ use crate::domain::exercise::{Effort, Exercise};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::{History, Outing};
 use crate::domain::program::Ask;
-use crate::domain::session::{Ended, EventId, Session, SetKind, SetRecord};
+use crate::domain::session::{Ended, EventId, SetKind, SetRecord};
 use crate::domain::units::{Civil, Load};
 use std::cmp::Ordering;
 
@@ -53,22 +53,23 @@ impl Exposure {
         counts.join(" ")
     }
 
-    fn of(history: &History, outing: &Outing) -> Option<Self> {
+    fn of(outing: &Outing) -> Option<Self> {
         let sets: Vec<&SetRecord> = outing
             .sets
             .iter()
             .map(|set| &set.record)
             .filter(|record| record.kind == SetKind::Working)
             .collect();
-        let session = history.sessions.iter().find(|s| s.id == outing.session);
         let when = When {
             session: outing.session.clone(),
             at: outing.at,
-            place: session
-                .and_then(|s| s.plan.as_ref())
-                .map(|p| p.place.clone()),
+            place: outing.place.clone(),
         };
-        let planned = session.and_then(|s| planned_load(s, &sets));
+        let same = |load| {
+            sets.iter()
+                .any(|s| s.load.heavier(load) == Some(Ordering::Equal))
+        };
+        let planned = outing.planned.filter(|load| same(*load));
         Self::digest(when, &sets, outing.ask.map(least), planned)
     }
 
@@ -128,21 +129,18 @@ impl Past {
         exercise: &Exercise,
         kin: impl Iterator<Item = &'a Exercise>,
     ) -> Self {
-        let open = history.open_session().map(|session| &session.id);
-        let before = |outing: &&Outing| Some(&outing.session) != open;
-        let own = || history.outings(&exercise.id).iter().filter(before);
         let holds = exercise.effort == Effort::Hold;
         let fits = |outing: &&Outing| outing.sets.iter().all(|s| s.record.done.is_hold() == holds);
         let mut trained: Vec<Civil> = kin
-            .flat_map(|other| history.outings(&other.id).iter().filter(before))
+            .flat_map(|other| history.recent(&other.id))
             .map(|outing| outing.at)
             .collect();
         trained.sort_unstable();
         let digested = |deload: bool| {
-            own()
-                .filter(|outing| outing.deload == deload)
+            let own = history.recent(&exercise.id);
+            own.filter(|outing| outing.deload == deload)
                 .filter(fits)
-                .filter_map(|outing| Exposure::of(history, outing))
+                .filter_map(Exposure::of)
                 .collect()
         };
         Self {
@@ -221,25 +219,6 @@ fn at_load<'a>(sets: &[&'a SetRecord], load: Load, minimum: Option<u32>) -> Vec<
         return sets.iter().filter(same).copied().collect();
     }
     work
-}
-
-/// The load that the plan asked for, where it was known beforehand and a set was done with it.
-fn planned_load(session: &Session, sets: &[&SetRecord]) -> Option<Load> {
-    let exercise = &sets.first()?.exercise;
-    let item = session
-        .items
-        .iter()
-        .find(|item| item.planned.exercise == *exercise)?;
-    let planned = &item.planned.sets;
-    let known = planned.iter().all(|set| !set.feeler);
-    let load = planned
-        .iter()
-        .find(|set| set.kind == SetKind::Working)?
-        .load;
-    let done = sets
-        .iter()
-        .any(|set| set.load.heavier(load) == Some(Ordering::Equal));
-    (known && done).then_some(load)
 }
 
 /// Whether the first set tried a heavier load, and the others went on with more reps asked.

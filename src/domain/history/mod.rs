@@ -1,38 +1,24 @@
 //! What the journal says of the past: sessions, each exercise's outings, and what was chosen.
 
+mod fold;
+mod outing;
 mod pace;
 mod prefs;
+mod settled;
 
+pub use outing::{FEW, Mark, Outing, Outings};
 pub use pace::Pace;
 pub use prefs::{Ground, Prefs};
+pub use settled::{come_after, latest_import, settled, stand_alone};
 
 use crate::domain::exercise::ExerciseId;
 use crate::domain::gear::PlaceId;
-use crate::domain::program::{Ask, ProgramId, RestWindow};
-use crate::domain::session::{
-    Adopted, Boldness, Choice, Ended, Event, EventId, Experience, Performed, Session, SetKind,
-    SetRecord, Stamped, Stray, Whereabouts, resolve, sort,
-};
+use crate::domain::program::ProgramId;
+use crate::domain::session::{Adopted, Boldness, EventId, Experience, Session, Stray, Whereabouts};
 use crate::domain::units::{Civil, Unit, Weight};
 use chrono::NaiveDate;
-use std::collections::{BTreeMap, BTreeSet};
-
-/// One exercise in one session.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Outing {
-    /// The session.
-    pub session: EventId,
-    /// When the session was opened.
-    pub at: Civil,
-    /// Whether it was deload work: no evidence.
-    pub deload: bool,
-    /// What the slot asked of a working set, where it is known.
-    pub ask: Option<Ask>,
-    /// The rest that it asked for, where it is known.
-    pub rest: Option<RestWindow>,
-    /// The undamaged sets done, ramp sets among them, in order; never empty.
-    pub sets: Vec<Performed>,
-}
+use outing::boundary;
+use std::collections::BTreeMap;
 
 /// A pain that was reported.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -81,11 +67,17 @@ impl Choices {
     }
 }
 
+/// The last sessions that decide on the next one.
+const SESSIONS: usize = 64;
+
 /// What the journal says.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct History {
-    /// All sessions, in the order in which they were opened; imported ones by their day.
+    /// All sessions that are not forgotten, in the order in which they were opened; imported ones
+    /// by their day.
     pub sessions: Vec<Session>,
+    /// How many were before them, and are forgotten.
+    pub forgotten: usize,
     /// What was chosen.
     pub choices: Choices,
     /// Pains, in order.
@@ -94,147 +86,33 @@ pub struct History {
     pub weighed: Vec<(NaiveDate, Weight)>,
     /// Events that act on nothing.
     pub strays: Vec<Stray>,
-    outings: BTreeMap<ExerciseId, Vec<Outing>>,
+    /// By exercise.
+    pub outings: BTreeMap<ExerciseId, Outings>,
 }
 
 impl History {
-    /// The history that these events tell, in whatever order they come, each id once.
-    pub fn of(events: Vec<Stamped>) -> Self {
-        Self::with_damaged(events, &BTreeSet::new())
-    }
-
-    /// The same, where some of the events are sets read from damaged lines: they stand in their
-    /// sessions, marked, and are no evidence. One whose session nothing else tells of is left out.
-    pub fn with_damaged(mut events: Vec<Stamped>, damaged: &BTreeSet<EventId>) -> Self {
-        sort(&mut events);
-        let resolved = resolve(events);
-        let mut history = Self {
-            strays: resolved.strays,
-            ..Self::default()
-        };
-        let mut places: BTreeMap<EventId, usize> = BTreeMap::new();
-        let mut imported: Vec<Session> = Vec::new();
-        for event in &resolved.events {
-            if let Event::Imported(sets) = &event.event {
-                imported.push(Session::imported(event, sets));
-                continue;
-            }
-            let Some(id) = &event.session else {
-                history.choose(event);
-                continue;
-            };
-            if damaged.contains(&event.id) && !places.contains_key(id) {
-                continue;
-            }
-            let place = *places.entry(id.clone()).or_insert_with(|| {
-                history.sessions.push(Session::new(id.clone(), event.at));
-                history.sessions.len() - 1
-            });
-            history.sessions[place].apply(event);
-        }
-        history.weigh(&imported);
-        history.put_among(imported);
-        for session in &mut history.sessions {
-            session.mark_damaged(damaged);
-        }
-        history.collect();
-        history
-    }
-
-    fn choose(&mut self, event: &Stamped) {
-        let choices = &mut self.choices;
-        match &event.event {
-            Event::BodyWeight(weight) => {
-                choices.body_weight = Some(*weight);
-                self.weighed.push((event.at.date(), *weight));
-            }
-            Event::Adopted(adopted) => choices.adopted.push(Adoption {
-                adopted: adopted.clone(),
-                said: event.at.date(),
-                after: self.sessions.last().map(|session| session.id.clone()),
-            }),
-            Event::Chose(Choice::Place(place)) => choices.place = Some(place.clone()),
-            Event::Chose(Choice::Boldness(boldness)) => choices.boldness = Some(*boldness),
-            Event::Chose(Choice::Experience(level)) => choices.experience = Some(*level),
-            Event::Opened(_)
-            | Event::Set(_)
-            | Event::Spare { .. }
-            | Event::Skipped { .. }
-            | Event::PutOff { .. }
-            | Event::Swapped { .. }
-            | Event::Added { .. }
-            | Event::Pain(_)
-            | Event::Note { .. }
-            | Event::Paused
-            | Event::Resumed
-            | Event::Closed(_)
-            | Event::Imported(_)
-            | Event::ImportEnded(_)
-            | Event::Amended { .. }
-            | Event::Voided { .. } => {}
-        }
-    }
-
-    /// Puts body weights that came from elsewhere among those that were said, by their day.
-    fn weigh(&mut self, imported: &[Session]) {
-        let weighed = |s: &Session| s.body_weight.map(|weight| (s.opened.date(), weight));
-        let mut all: Vec<_> = imported.iter().filter_map(weighed).collect();
-        all.append(&mut self.weighed);
-        all.sort_by_key(|(day, _)| *day);
-        self.weighed = all;
-    }
-
-    /// Puts sessions that came from elsewhere among the others by their day; those recorded here
-    /// keep their order, whatever the clock said.
-    fn put_among(&mut self, mut imported: Vec<Session>) {
-        imported.sort_by_key(|session| session.opened.date());
-        let mut imported = imported.into_iter().peekable();
-        let mut all = Vec::with_capacity(self.sessions.len() + imported.len());
-        for session in std::mem::take(&mut self.sessions) {
-            let day = session.opened.date();
-            while let Some(earlier) = imported.next_if(|other| other.opened.date() < day) {
-                all.push(earlier);
-            }
-            all.push(session);
-        }
-        all.extend(imported);
-        self.sessions = all;
-    }
-
-    /// Gathers outings and pains from the sessions.
-    fn collect(&mut self) {
-        for session in &self.sessions {
-            let mut of_session: BTreeMap<&ExerciseId, Outing> = BTreeMap::new();
-            for set in session.sets.iter().filter(|set| !set.damaged) {
-                let outing = of_session.entry(&set.record.exercise);
-                outing
-                    .or_insert_with(|| Outing::of(session, set))
-                    .sets
-                    .push(set.clone());
-            }
-            for (exercise, outing) in of_session {
-                self.outings
-                    .entry(exercise.clone())
-                    .or_default()
-                    .push(outing);
-            }
-            for (at, pain) in &session.pains {
-                let item = pain
-                    .item
-                    .and_then(|item| session.items.get(usize::from(item)));
-                self.pains.push(PainReport {
-                    at: *at,
-                    session: session.id.clone(),
-                    whereabouts: pain.whereabouts,
-                    exercise: item.map(|item| item.planned.exercise.clone()),
-                });
-            }
-        }
-    }
-
-    /// The outings of an exercise, oldest first.
+    /// The outings of an exercise that are not forgotten, oldest first.
     pub fn outings(&self, exercise: &ExerciseId) -> &[Outing] {
-        self.outings.get(exercise).map_or(&[], Vec::as_slice)
+        let outings = self.outings.get(exercise);
+        outings.map_or(&[], |outings| outings.kept.as_slice())
+    }
+
+    /// The outings of an exercise that decide on the next one, oldest first: at most the last 150,
+    /// without that of a session that is still on.
+    pub fn recent(&self, exercise: &ExerciseId) -> impl Iterator<Item = &Outing> {
+        let open = self.open_session().map(|session| &session.id);
+        let before = move |outing: &&Outing| Some(&outing.session) != open;
+        let kept = self.outings(exercise);
+        let forgotten = self.outings.get(exercise).map_or(0, |o| o.forgotten);
+        let count = forgotten + kept.iter().filter(before).count();
+        let first = boundary(count).saturating_sub(forgotten);
+        kept.iter().filter(before).skip(first)
+    }
+
+    /// What was best in the outings of an exercise that are forgotten.
+    pub fn bests(&self, exercise: &ExerciseId) -> &[Mark] {
+        let outings = self.outings.get(exercise);
+        outings.map_or(&[], |outings| outings.bests.as_slice())
     }
 
     /// The body weight that was last said by a day; before the first of them, the first. None
@@ -249,23 +127,35 @@ impl History {
         self.outings.keys()
     }
 
+    /// The last sessions: what the schedule looks at.
+    pub fn recent_sessions(&self) -> &[Session] {
+        let first = self.sessions.len().saturating_sub(SESSIONS);
+        self.sessions.get(first..).unwrap_or_default()
+    }
+
+    /// How many sessions there were.
+    pub const fn count(&self) -> usize {
+        self.forgotten + self.sessions.len()
+    }
+
     /// The session that was left open, if the last one was.
     pub fn open_session(&self) -> Option<&Session> {
-        let ours = self.sessions.iter().rfind(|s| s.source.is_none());
+        let ours = self.last_own();
         ours.filter(|s| s.closed.is_none() && s.plan.is_some())
     }
-}
 
-impl Outing {
-    fn of(session: &Session, set: &Performed) -> Self {
-        let planned = session.planned_for(&set.record);
-        Self {
-            session: session.id.clone(),
-            at: session.opened,
-            deload: planned.is_some_and(|p| p.deload),
-            ask: planned.map(|p| p.ask),
-            rest: planned.map(|p| p.rest),
-            sets: Vec::new(),
+    /// The last session that was recorded here.
+    fn last_own(&self) -> Option<&Session> {
+        self.sessions.iter().rfind(|s| s.source.is_none())
+    }
+
+    /// Forgets what no question about the next session looks at; records stay.
+    pub fn forget(&mut self) {
+        let first = self.sessions.len().saturating_sub(SESSIONS);
+        self.forgotten += self.sessions.drain(..first).count();
+        self.strays.clear();
+        for outings in self.outings.values_mut() {
+            outings.forget();
         }
     }
 

@@ -41,7 +41,7 @@ fn is_easier(session: &Session) -> bool {
 
 /// Whether the last session of the same week of the program was an easier one.
 fn began_easier(today: &Today, program: &Program, history: &History) -> bool {
-    let last = history.sessions.iter().rev().find(|session| {
+    let last = history.recent_sessions().iter().rev().find(|session| {
         let plan = session.plan.as_ref();
         plan.is_some_and(|plan| plan.program == program.id)
     });
@@ -56,7 +56,7 @@ fn began_easier(today: &Today, program: &Program, history: &History) -> bool {
 /// nothing easier since.
 fn stalled(history: &History, date: NaiveDate) -> bool {
     let recent = |day: NaiveDate| (date - day).num_days() <= RECENT;
-    let mut sessions = history.sessions.iter();
+    let mut sessions = history.recent_sessions().iter();
     if sessions.any(|session| recent(session.opened.date()) && is_easier(session)) {
         return false;
     }

@@ -263,7 +263,7 @@ impl<'a> Material<'a> {
                 return (drawn, boxed);
             }
         }
-        let turn = self.history.sessions.len();
+        let turn = self.history.count();
         while let Some(cut) = drop_set(&mut drawn.0, self.catalogue, turn) {
             boxed.add(cut);
             if fits(&drawn) {

@@ -112,7 +112,8 @@ pub fn others(program: &Program, today: &Today) -> Vec<Today> {
 pub(super) fn done(program: &Program, history: &History, date: NaiveDate) -> Vec<Done> {
     let adoption = adoption(program, history, date);
     let after = adoption.and_then(|adoption| adoption.after.as_ref());
-    let before = after.and_then(|id| history.sessions.iter().position(|s| s.id == *id));
+    let sessions = history.recent_sessions();
+    let before = after.and_then(|id| sessions.iter().position(|s| s.id == *id));
     let counts = |place: usize, done: &Done| {
         let Some(Adoption { adopted, said, .. }) = adoption else {
             return true;
@@ -127,10 +128,8 @@ pub(super) fn done(program: &Program, history: &History, date: NaiveDate) -> Vec
             .iter()
             .any(|set| set.record.kind != SetKind::Ramp)
     };
-    history
-        .sessions
-        .iter()
-        .enumerate()
+    let sessions = sessions.iter().enumerate();
+    sessions
         .filter(|(_, session)| worked(session))
         .filter_map(|(place, session)| {
             let plan = session.plan.as_ref().filter(|p| p.program == program.id)?;

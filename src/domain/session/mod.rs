@@ -22,6 +22,6 @@ pub use event::{
 };
 pub use plan::{Asked, Plan, PlannedItem, PlannedSet, SetKind};
 use resolve::resolved_away;
-pub use resolve::{Resolved, Stray, StrayWhy, amend, resolve, sort};
+pub use resolve::{Resolved, Stray, StrayWhy, acts_on, amend, resolve, sort};
 pub use set::{Done, Ended, Rest, RestKnown, SetRecord};
 pub use state::{Cell, Coming, Item, Performed, Session};

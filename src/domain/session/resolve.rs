@@ -65,7 +65,7 @@ pub fn resolve(events: Vec<Stamped>) -> Resolved {
     }
     let mut kept = Vec::with_capacity(events.len());
     for (k, (mut event, holds)) in events.into_iter().zip(holds).enumerate() {
-        if !holds || acts_on_another(&event.event) {
+        if !holds || acts_on(&event.event).is_some() {
             continue;
         }
         if let Event::Set(record) = &mut event.event {
@@ -112,13 +112,14 @@ pub(super) fn resolved_away(events: &[Stamped]) -> BTreeMap<usize, usize> {
 
 /// Where the events stand that others act on.
 fn places(events: &[Stamped]) -> BTreeMap<&EventId, usize> {
-    let targets = events.iter().filter_map(|event| target(&event.event));
+    let targets = events.iter().filter_map(|event| acts_on(&event.event));
     let targets: BTreeSet<&EventId> = targets.collect();
     let places = events.iter().enumerate().map(|(k, event)| (&event.id, k));
     places.filter(|(id, _)| targets.contains(id)).collect()
 }
 
-fn target(event: &Event) -> Option<&EventId> {
+/// The event that an event acts on, where it acts on one.
+pub fn acts_on(event: &Event) -> Option<&EventId> {
     match event {
         Event::Voided { target } => Some(target),
         event => change_of(event).map(|(target, _)| target),
@@ -184,10 +185,6 @@ fn change_of(event: &Event) -> Option<(&EventId, Amendment)> {
         | Event::ImportEnded(_)
         | Event::Voided { .. } => None,
     }
-}
-
-fn acts_on_another(event: &Event) -> bool {
-    target(event).is_some()
 }
 
 fn target_set(

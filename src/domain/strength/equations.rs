@@ -1,9 +1,7 @@
 //! The published one-rep-max equations and the percent chart. Sources and worked values stand in
 //! `shared/reference/`.
 
-/// More reps than this say too little of strength: at 15 the equations are 25 % apart, and
-/// Reynolds, Gordon & Robergs 2006 advise no more than 10.
-pub const MOST_REPS: u32 = 10;
+use crate::domain::history::FEW;
 
 /// A published equation from a load and the reps done with it to failure to a one-rep max.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -86,7 +84,7 @@ impl std::fmt::Display for Equation {
 
 /// The one-rep max that records go by: Epley's, from ten reps or fewer.
 pub fn for_records(load: f64, reps: u32) -> Option<f64> {
-    (reps <= MOST_REPS).then(|| Equation::Epley.one_rep_max(load, reps))?
+    (reps <= FEW).then(|| Equation::Epley.one_rep_max(load, reps))?
 }
 
 /// Percent of the one-rep max at which so many reps are the most, by the NSCA training load chart;

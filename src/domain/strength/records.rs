@@ -2,8 +2,8 @@
 
 use super::equations;
 use crate::domain::exercise::ExerciseId;
-use crate::domain::history::History;
-use crate::domain::session::{Performed, Session, SetKind};
+use crate::domain::history::{History, Mark};
+use crate::domain::session::Session;
 use crate::domain::units::{Load, Mass};
 
 /// A thing that was better than ever before.
@@ -41,21 +41,18 @@ pub fn fallen(session: &Session, past: &History) -> Vec<Best> {
 }
 
 fn of_exercise(exercise: &ExerciseId, session: &Session, past: &History) -> Vec<Best> {
-    let before: Vec<&Performed> = past
-        .outings(exercise)
-        .iter()
-        .filter(|outing| outing.session != session.id)
-        .flat_map(|outing| &outing.sets)
-        .filter(|set| counts(set))
-        .collect();
+    let others = past.outings(exercise).iter();
+    let others = others.filter(|outing| outing.session != session.id);
+    let before = others.flat_map(|outing| &outing.sets).filter_map(Mark::of);
+    let before: Vec<Mark> = before.chain(past.bests(exercise).iter().copied()).collect();
     if before.is_empty() {
         return Vec::new();
     }
     let today = session
         .sets
         .iter()
-        .filter(|set| set.record.exercise == *exercise && counts(set));
-    let today: Vec<&Performed> = today.collect();
+        .filter(|set| set.record.exercise == *exercise);
+    let today: Vec<Mark> = today.filter_map(Mark::of).collect();
     let best = |what| Best {
         exercise: exercise.clone(),
         what,
@@ -68,70 +65,47 @@ fn of_exercise(exercise: &ExerciseId, session: &Session, past: &History) -> Vec<
     found.into_iter().flatten().map(best).collect()
 }
 
-fn counts(set: &Performed) -> bool {
-    set.record.kind != SetKind::Ramp && set.record.done.deciding() > 0 && !set.damaged
-}
-
-fn e1rm(before: &[&Performed], today: &[&Performed]) -> Option<BestWhat> {
-    let top = |sets: &[&Performed]| {
-        sets.iter()
-            .filter_map(|set| set_e1rm(set))
-            .max_by(|a, b| a.0.cmp(&b.0))
+fn e1rm(before: &[Mark], today: &[Mark]) -> Option<BestWhat> {
+    let top = |marks: &[Mark]| {
+        let told = marks.iter().filter_map(|mark| mark_e1rm(*mark));
+        told.max_by(|a, b| a.0.cmp(&b.0))
     };
     let (now, then) = (top(today)?, top(before)?);
     (now.0 > then.0).then_some(BestWhat::E1rm(now.0, now.1))
 }
 
-/// The estimated one-rep max of a set of ten reps or fewer with a mass, by Epley's equation.
-fn set_e1rm(set: &Performed) -> Option<(Mass, crate::domain::units::Unit)> {
-    let Load::Mass(weight) = set.record.load else {
+/// The estimated one-rep max of ten reps or fewer with a mass, by Epley's equation.
+fn mark_e1rm(mark: Mark) -> Option<(Mass, crate::domain::units::Unit)> {
+    let Load::Mass(weight) = mark.load else {
         return None;
     };
-    let reps = set.record.done.deciding();
-    if set.record.done.is_hold() {
+    if mark.is_hold {
         return None;
     }
-    let max = equations::for_records(weight.mass.amount(weight.unit), reps)?;
+    let max = equations::for_records(weight.mass.amount(weight.unit), mark.count)?;
     Some((Mass::nearest(max, weight.unit)?, weight.unit))
 }
 
-fn load(before: &[&Performed], today: &[&Performed]) -> Option<BestWhat> {
+fn load(before: &[Mark], today: &[Mark]) -> Option<BestWhat> {
     let heavier = |a: Load, b: Load| a.heavier(b) == Some(std::cmp::Ordering::Greater);
-    let beats = |set: &&&Performed| {
-        let (load, reps) = (set.record.load, set.record.done.deciding());
-        let mut rivals = before
-            .iter()
-            .filter(|rival| rival.record.done.deciding() >= reps);
-        !rivals.any(|rival| !heavier(load, rival.record.load))
-            && before.iter().any(|rival| heavier(load, rival.record.load))
-    };
-    let best = today.iter().filter(beats).reduce(|a, b| {
-        if heavier(b.record.load, a.record.load) {
-            b
-        } else {
-            a
-        }
-    })?;
-    Some(BestWhat::LoadAtReps(
-        best.record.load,
-        best.record.done.deciding(),
-    ))
-}
-
-fn most(before: &[&Performed], today: &[&Performed]) -> Option<BestWhat> {
-    let most_at = |load: Load| {
-        let same = before.iter().filter(|set| set.record.load == load);
-        same.map(|set| set.record.done.deciding()).max()
-    };
-    let beats = |set: &&&Performed| {
-        most_at(set.record.load).is_some_and(|most| set.record.done.deciding() > most)
+    let beats = |mark: &&Mark| {
+        let mut rivals = before.iter().filter(|rival| rival.count >= mark.count);
+        !rivals.any(|rival| !heavier(mark.load, rival.load))
+            && before.iter().any(|rival| heavier(mark.load, rival.load))
     };
     let best = today
         .iter()
         .filter(beats)
-        .max_by_key(|set| set.record.done.deciding())?;
-    Some(BestWhat::MostAtLoad(
-        best.record.load,
-        best.record.done.deciding(),
-    ))
+        .reduce(|a, b| if heavier(b.load, a.load) { b } else { a })?;
+    Some(BestWhat::LoadAtReps(best.load, best.count))
+}
+
+fn most(before: &[Mark], today: &[Mark]) -> Option<BestWhat> {
+    let most_at = |load: Load| {
+        let same = before.iter().filter(|mark| mark.load == load);
+        same.map(|mark| mark.count).max()
+    };
+    let beats = |mark: &&Mark| most_at(mark.load).is_some_and(|most| mark.count > most);
+    let best = today.iter().filter(beats).max_by_key(|mark| mark.count)?;
+    Some(BestWhat::MostAtLoad(best.load, best.count))
 }

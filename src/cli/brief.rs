@@ -3,7 +3,6 @@
 use super::standing::Standing;
 use super::time_box::TimeBox;
 use super::{Exit, Failure};
-use crate::domain::advice::Beliefs;
 use crate::domain::schedule::{Briefing, Wish};
 use crate::formats::{json, plain};
 use crate::shell::{Loaded, material, now};
@@ -49,10 +48,12 @@ pub fn today(wish: &Wish) -> Result<(Briefing, Loaded), Failure> {
         loaded,
         history,
         lifter,
+        beliefs,
+        kept,
     } = Standing::here()?;
     let material = material(&loaded.desk, &history, &lifter, now().civil);
-    let beliefs = Beliefs::default();
     let material = material.believing(&beliefs);
     let briefing = material.brief(wish).map_err(Failure::error)?;
+    kept.keep(&beliefs);
     Ok((briefing, loaded))
 }

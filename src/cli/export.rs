@@ -2,13 +2,12 @@
 
 use super::standing::{Standing, history};
 use super::{Exit, Failure, warn};
-use crate::domain::history::History;
 use crate::domain::logbook::Logbook;
 use crate::domain::logbook::told::Reading;
 use crate::domain::schedule::{Wish, coming};
 use crate::formats::export::{self, Ground, Rows};
 use crate::formats::{calendar, plain, report};
-use crate::shell::{Disk, Error, Home, Loaded, material, now, past, read_journal};
+use crate::shell::{Disk, Error, Home, Loaded, material, now, read_past};
 use chrono::{NaiveDate, NaiveTime};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use std::io::{self, Write};
@@ -160,9 +159,8 @@ fn page(since: Option<NaiveDate>) -> Result<String, Failure> {
 fn ics(weeks: u64, at: Option<NaiveTime>) -> Result<String, Failure> {
     let home = Home::here()?;
     let loaded = Loaded::from(&home, &Disk)?;
-    let record = read_journal(&home, &Disk)?;
     let now = now();
-    let history = History::with_damaged(past(&record, now), &record.damaged);
+    let history = read_past(&home, &Disk)?.history(now);
     let lifter = loaded.lifter.clone().unwrap_or_else(|| {
         warn("no answers of a first run yet: these are the defaults (run rackside once)");
         loaded.default_lifter()

@@ -6,7 +6,8 @@ use crate::domain::exercise::Exercise;
 use crate::domain::history::{History, Lifter};
 use crate::domain::strength::belief::Believed;
 use crate::domain::words;
-use crate::shell::{Disk, Home, Loaded, now, past, read_journal};
+use crate::shell::{BeliefStore, Disk, Home, Loaded, now, read_journal, read_past};
+use std::sync::Arc;
 
 /// What the journal tells, with a warning where not all of it could be used.
 ///
@@ -32,6 +33,10 @@ pub struct Standing {
     pub history: History,
     /// Who trains, after all that they chose.
     pub lifter: Lifter,
+    /// What is believed, as far as earlier runs left it.
+    pub beliefs: Beliefs,
+    /// Where that is kept.
+    pub kept: BeliefStore,
 }
 
 impl Standing {
@@ -42,9 +47,7 @@ impl Standing {
     /// Files have problems, or cannot be read.
     pub fn here() -> Result<Self, Failure> {
         let home = Home::here()?;
-        let record = read_journal(&home, &Disk)?;
-        let past = History::with_damaged(past(&record, now()), &record.damaged);
-        Self::with(past, &home)
+        Self::with(read_past(&home, &Disk)?.history(now()), &home)
     }
 
     /// The same with all that was recorded, the session that is on among it.
@@ -66,10 +69,13 @@ impl Standing {
             }
         };
         let lifter = lifter.after(&history.choices, now().civil.date());
+        let kept = BeliefStore::of(home, Arc::new(Disk));
         Ok(Self {
             loaded,
             history,
             lifter,
+            beliefs: kept.beliefs(),
+            kept,
         })
     }
 

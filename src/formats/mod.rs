@@ -5,6 +5,9 @@ mod mirror;
 // The record: one event a line.
 pub mod journal;
 
+// What is kept beside it.
+pub mod cache;
+
 // The RON files that people write.
 pub mod ron_text;
 

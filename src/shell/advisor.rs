@@ -1,5 +1,6 @@
 //! The thread that computes suggestions, so that no key ever waits for them.
 
+use super::belief_store::BeliefStore;
 use super::desk::material;
 use crate::app::effect::{Foretelling, Question};
 use crate::app::model::Desk;
@@ -84,7 +85,9 @@ pub struct Knowledge {
     pub desk: Arc<Desk>,
     /// Who trains, as first asked.
     pub lifter: Lifter,
-    /// The journal at the start of the run, without a session that was left open.
+    /// What the settled part of the journal tells.
+    pub settled: Arc<History>,
+    /// The events behind it at the start of the run, without a session that was left open.
     pub events: Vec<Stamped>,
     /// Which of them are sets read from damaged lines.
     pub damaged: BTreeSet<EventId>,
@@ -92,6 +95,8 @@ pub struct Knowledge {
     pub history: Arc<History>,
     /// What is believed of each exercise, as far as it was asked for.
     pub beliefs: Beliefs,
+    /// Where it is kept for later runs.
+    pub kept: BeliefStore,
 }
 
 impl Advisor {
@@ -107,6 +112,7 @@ impl Advisor {
                 if let Some(answer) = answer.unwrap_or(nothing) {
                     tell(answer);
                 }
+                knowledge.kept.keep(&knowledge.beliefs);
             }
         });
         // Without the thread the session runs on as planned: questions are then never answered.
@@ -154,7 +160,8 @@ impl Knowledge {
         }
         let mut events = self.events.clone();
         events.extend(new);
-        Arc::new(History::with_damaged(events, &self.damaged))
+        let settled = History::clone(&self.settled);
+        Arc::new(settled.after(events, &self.damaged))
     }
 
     fn preview(&self, new: Vec<Stamped>, now: Civil) -> Msg {

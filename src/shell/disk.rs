@@ -1,9 +1,10 @@
 //! The one module that writes to the disk. Nothing here can shorten or overwrite a journal.
 
+use crate::formats::cache::Stamp;
 use std::ffi::OsString;
 use std::fs::{self, DirBuilder, File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
-use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt};
+use std::os::unix::fs::{DirBuilderExt, MetadataExt, OpenOptionsExt};
 use std::path::{Path, PathBuf};
 
 /// Files as the program uses them. Each call stands alone: nothing is held open between two.
@@ -22,6 +23,29 @@ pub trait Storage: Send + Sync {
     /// The file is missing or cannot be read; what was handed over before stands.
     fn scan(&self, path: &Path, take: &mut dyn FnMut(&[u8])) -> io::Result<()> {
         self.read(path).map(|bytes| take(&bytes))
+    }
+
+    /// The same of the bytes behind the first so many.
+    ///
+    /// # Errors
+    ///
+    /// As [`Storage::scan`].
+    fn scan_from(&self, path: &Path, from: u64, take: &mut dyn FnMut(&[u8])) -> io::Result<()> {
+        let mut left = usize::try_from(from).unwrap_or(usize::MAX);
+        self.scan(path, &mut |bytes| {
+            let skipped = left.min(bytes.len());
+            left -= skipped;
+            take(bytes.get(skipped..).unwrap_or_default());
+        })
+    }
+
+    /// What a file looks like from outside.
+    ///
+    /// # Errors
+    ///
+    /// It cannot be looked at, or this storage cannot tell one file from another.
+    fn stamp(&self, _path: &Path) -> io::Result<Stamp> {
+        Err(io::ErrorKind::Unsupported.into())
     }
 
     /// How many bytes a file has; none where there is no file.
@@ -73,6 +97,15 @@ pub trait Storage: Send + Sync {
     /// It cannot be written; the former file is as it was.
     fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()>;
 
+    /// The same of a file that can be made again from others at any time: it is not synced.
+    ///
+    /// # Errors
+    ///
+    /// It cannot be written.
+    fn replace_derived(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        self.replace(path, bytes)
+    }
+
     /// Removes a file of ours; a missing one is as good.
     ///
     /// # Errors
@@ -91,11 +124,16 @@ impl Storage for Disk {
     }
 
     fn scan(&self, path: &Path, take: &mut dyn FnMut(&[u8])) -> io::Result<()> {
+        self.scan_from(path, 0, take)
+    }
+
+    fn scan_from(&self, path: &Path, from: u64, take: &mut dyn FnMut(&[u8])) -> io::Result<()> {
         let mut options = OpenOptions::new();
         let mut file = options.read(true).custom_flags(plainly()).open(path)?;
         if !file.metadata()?.is_file() {
             return Err(not_plain());
         }
+        file.seek(SeekFrom::Start(from))?;
         let mut chunk = vec![0; 1 << 16];
         loop {
             match file.read(&mut chunk) {
@@ -105,6 +143,17 @@ impl Storage for Disk {
                 Err(error) => return Err(error),
             }
         }
+    }
+
+    fn stamp(&self, path: &Path) -> io::Result<Stamp> {
+        let found = fs::symlink_metadata(path)?;
+        let seconds = found.mtime().saturating_mul(1_000_000_000);
+        Ok(Stamp {
+            device: found.dev(),
+            inode: found.ino(),
+            size: found.len(),
+            modified: seconds.saturating_add(found.mtime_nsec()),
+        })
     }
 
     fn length(&self, path: &Path) -> io::Result<u64> {
@@ -171,17 +220,11 @@ impl Storage for Disk {
     }
 
     fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
-        make_folder_of(path)?;
-        let beside = beside(path);
-        self.remove(&beside)?;
-        let mut file = OpenOptions::new()
-            .write(true)
-            .create_new(true)
-            .mode(0o600)
-            .open(&beside)?;
-        file.write_all(bytes)?;
-        file.sync_all()?;
-        fs::rename(&beside, path)
+        self.put(path, bytes, File::sync_all)
+    }
+
+    fn replace_derived(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        self.put(path, bytes, |_| Ok(()))
     }
 
     fn remove(&self, path: &Path) -> io::Result<()> {
@@ -221,6 +264,21 @@ impl Disk {
         });
         let removed = self.remove(&beside);
         written.and(removed).and_then(|()| sync_folders_of(path))
+    }
+
+    /// Writes a file beside its former self, and puts it in its place.
+    fn put(self, path: &Path, bytes: &[u8], sync: fn(&File) -> io::Result<()>) -> io::Result<()> {
+        make_folder_of(path)?;
+        let beside = beside(path);
+        self.remove(&beside)?;
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create_new(true)
+            .mode(0o600)
+            .open(&beside)?;
+        file.write_all(bytes)?;
+        sync(&file)?;
+        fs::rename(&beside, path)
     }
 
     /// Makes a folder for this process alone, among the system's temporary ones.

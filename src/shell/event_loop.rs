@@ -1,6 +1,8 @@
 //! The loop: a key, a deadline or a finished effect comes in, the model decides, effects go out.
 
 use super::advisor::{Advisor, Asked, Knowledge};
+use super::belief_store::BeliefStore;
+use super::cache_store;
 use super::desk::{Loaded, material};
 use super::desktop::Desktop;
 use super::face::Face;
@@ -13,7 +15,7 @@ use super::signals::{self, Signal};
 use super::sound::Player;
 use super::state_store::StateStore;
 use super::terminal::{self, Input};
-use super::{Disk, Error, Home, Storage, clock, past, read_journal};
+use super::{Disk, Error, Home, Past, Storage, clock, read_past};
 use crate::app::effect::Effect;
 use crate::app::kept::{Access, Beginning, Open};
 use crate::app::model::{Model, Screen};
@@ -23,7 +25,6 @@ use crate::domain::history::{History, Prefs};
 use crate::domain::session::Stamped;
 use crate::domain::units::Now;
 use crate::domain::words;
-use crate::formats::journal::Record;
 use crate::ui::lines::{self, Entered};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
@@ -96,16 +97,16 @@ pub fn run(start: Start<'_>) -> Result<Ended, Error> {
         // Where nothing can be kept there is no first run, and nothing to look at.
         held = Hold::Ours(held.writable()?);
     }
-    let record = read_journal(home, storage.as_ref())?;
+    let past = read_past(home, storage.as_ref())?;
     let state = StateStore::of(home, storage.clone());
     let (wake, inbox) = channel();
     let settings = Settings::settle(flags, |name| std::env::var_os(name), state.prefs());
-    let mut shell = Shell::start(home, (storage, state, wake.clone()), &loaded, &record);
+    let mut shell = Shell::start(home, (storage, state, wake.clone()), &loaded, &past);
     let signals = wake.clone();
     signals::listen(move |signal| drop(signals.send(Wake::Signal(signal))))
         .map_err(|why| Error::Said(format!("cannot hear signals: {why}")))?;
     let gone = |why| Error::Said(format!("the terminal cannot be used: {why}"));
-    let (mut model, mut effects) = shell.begin(&loaded, &record, access);
+    let (mut model, mut effects) = shell.begin(&loaded, &past, access);
     for effect in &mut effects {
         if let Effect::DrawUp { wish, .. } = effect {
             wish.minutes = minutes;
@@ -140,6 +141,8 @@ struct Shell {
     player: Player,
     desktop: Desktop,
     prefs: Prefs,
+    /// What is to be done once there is something to look at.
+    afterwards: Option<Box<dyn FnOnce()>>,
 }
 
 impl Shell {
@@ -147,7 +150,7 @@ impl Shell {
         home: &Home,
         (storage, state, wake): (Arc<dyn Storage>, StateStore, Sender<Wake>),
         loaded: &Loaded,
-        record: &Record,
+        past: &Past,
     ) -> Self {
         let device = state.device();
         let report = wake.clone();
@@ -158,26 +161,28 @@ impl Shell {
             };
             drop(report.send(Wake::Msg(msg)));
         });
-        let events = past(record, clock::now());
-        let history = History::with_damaged(events.clone(), &record.damaged);
-        let history = Arc::new(history);
+        let history = Arc::new(past.history(clock::now()));
+        let kept = BeliefStore::of(home, storage.clone());
         let knowledge = Knowledge {
             desk: loaded.desk.clone(),
             lifter: loaded
                 .lifter
                 .clone()
                 .unwrap_or_else(|| loaded.default_lifter()),
-            events,
-            damaged: record.damaged.clone(),
+            settled: past.settled.clone(),
+            events: past.events(clock::now()),
+            damaged: past.damaged.clone(),
             history: history.clone(),
-            beliefs: Default::default(),
+            beliefs: kept.beliefs(),
+            kept,
         };
         let prefs = state.prefs();
         let tell = move |msg| drop(wake.send(Wake::Msg(msg)));
         let unheard = tell.clone();
         let player = Player::start(home, move |cue| unheard(Msg::Unheard(cue)));
+        let afterwards = cache_store::verification(home, storage.clone(), tell.clone());
         let keeper = Keeper::start(home, storage, tell.clone());
-        let problems = record.problems.len();
+        let problems = past.problems;
         keeper.keep(Keep::Log(Entry::Started { problems }));
         let advisor = Advisor::start(knowledge, tell);
         Self {
@@ -190,31 +195,31 @@ impl Shell {
             player,
             desktop: Desktop::start(),
             prefs,
+            afterwards: Some(afterwards),
         }
     }
 
     /// The model that this run begins with.
-    fn begin(&mut self, loaded: &Loaded, record: &Record, access: Access) -> (Model, Vec<Effect>) {
+    fn begin(&mut self, loaded: &Loaded, past: &Past, access: Access) -> (Model, Vec<Effect>) {
         let now = clock::now();
         let default = loaded.default_lifter();
         let beginning = Beginning {
             desk: loaded.desk.clone(),
             lifter: loaded.lifter.clone(),
             origin: self.state.origin(&self.device),
-            highest: record.highest_n,
+            highest: past.highest_n,
             past: self.history.clone(),
-            open: self.open(loaded, record, now).map(Box::new),
+            open: self.open(loaded, past, now).map(Box::new),
             prefs: self.prefs,
             access,
-            unread: record.faults(),
+            unread: past.faults,
         };
         update::begin(beginning, default, now)
     }
 
     /// The session that was left open, with what was kept of it.
-    fn open(&self, loaded: &Loaded, record: &Record, now: Now) -> Option<Open> {
-        let whole = History::with_damaged(record.events.clone(), &record.damaged);
-        let session = whole.open_session()?;
+    fn open(&self, loaded: &Loaded, past: &Past, now: Now) -> Option<Open> {
+        let session = past.open()?;
         self.writer.resume(&session.id, session.opened);
         let lifter = loaded
             .lifter
@@ -223,10 +228,10 @@ impl Shell {
         let material = material(&loaded.desk, &self.history, &lifter, now.civil);
         let briefing = material.of_plan(session.plan.as_ref()?);
         let ours = |event: &&Stamped| event.session.as_ref() == Some(&session.id);
-        let events = record.events.iter().filter(ours).cloned().collect();
+        let events = past.later.iter().filter(ours).cloned().collect();
         Some(Open {
             events,
-            damaged: record.damaged.clone(),
+            damaged: past.damaged.clone(),
             briefing,
             draft: self.state.draft(now),
         })
@@ -238,8 +243,11 @@ impl Shell {
             if let Err(why) = face.show(&model, clock::now()) {
                 return face.gone(&why);
             }
-            let trains = matches!(model.screen, Screen::Floor(_));
-            self.desktop.keep_awake(trains, self.prefs);
+            self.desktop
+                .keep_awake(matches!(model.screen, Screen::Floor(_)), self.prefs);
+            if let Some(afterwards) = self.afterwards.take() {
+                afterwards();
+            }
             if let Some(ended) = self.turn(&mut model, face, inbox) {
                 return ended;
             }

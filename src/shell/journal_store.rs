@@ -3,10 +3,8 @@
 use super::hold::Hold;
 use super::state_store::StateStore;
 use super::{Error, Home, Storage};
-use crate::app::update::is_over;
-use crate::domain::history::History;
 use crate::domain::session::{Event, EventId, ImportEnded, ImportPart, Imported, Stamped};
-use crate::domain::units::{Civil, Now};
+use crate::domain::units::Civil;
 use crate::formats::journal::{Problem, Read, Reader, Record, file_name, union, write_line};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -50,7 +48,14 @@ impl JournalFiles {
 ///
 /// A folder or a file cannot be read.
 pub fn read_files(home: &Home, storage: &dyn Storage) -> Result<(Vec<Read>, Vec<Problem>), Error> {
-    let files = JournalFiles::of(home, storage)?;
+    read_these(&JournalFiles::of(home, storage)?, storage)
+}
+
+/// The same of files that were found.
+pub(super) fn read_these(
+    files: &JournalFiles,
+    storage: &dyn Storage,
+) -> Result<(Vec<Read>, Vec<Problem>), Error> {
     let mut reads = Vec::with_capacity(files.paths.len());
     for path in &files.paths {
         let mut reader = Reader::new(&path.to_string_lossy());
@@ -213,16 +218,4 @@ impl<'a> Ours<'a> {
         let written = self.storage.append(&path, text.as_bytes());
         written.map_err(Error::file("record in", &path))
     }
-}
-
-/// The events of all but the session that is still on, which is no past. One that was left for too
-/// long is over.
-pub fn past(record: &Record, now: Now) -> Vec<Stamped> {
-    let whole = History::with_damaged(record.events.clone(), &record.damaged);
-    let on = whole
-        .open_session()
-        .filter(|session| !is_over(session, now));
-    let on = on.map(|session| &session.id);
-    let past = |event: &&Stamped| on.is_none() || event.session.as_ref() != on;
-    record.events.iter().filter(past).cloned().collect()
 }

@@ -1,6 +1,8 @@
 //! The only place with effects: files, clocks, threads, the terminal.
 
 mod advisor;
+mod belief_store;
+mod cache_store;
 mod clock;
 mod desk;
 mod desktop;
@@ -14,22 +16,25 @@ mod journal_store;
 mod journal_writer;
 mod keeper;
 mod log;
+mod past;
 mod settings;
 mod signals;
 mod sound;
 mod state_store;
 mod terminal;
 
+pub use belief_store::BeliefStore;
+pub use cache_store::CacheStore;
 pub use clock::now;
 pub use desk::{Loaded, Text, material, own_programs, read_catalogue, read_text};
 pub use disk::{Disk, Storage};
 pub use event_loop::{Ended, Start, run};
 pub use home::Home;
 pub use journal_store::{
-    JournalFiles, past, read_bytes, read_files, read_journal, record_event, record_import,
-    write_new,
+    JournalFiles, read_bytes, read_files, read_journal, record_event, record_import, write_new,
 };
 pub use journal_writer::{JournalWriter, Left, Report};
+pub use past::Past;
 pub use settings::{Flags, Form, Origin, Settings, Settled, When};
 pub use sound::{Sounds, play};
 pub use state_store::{StateStore, new_name};
@@ -66,6 +71,21 @@ impl Error {
             why,
         }
     }
+}
+
+/// Which program this is: another build may tell the past otherwise.
+fn engine() -> String {
+    let own = std::env::current_exe().and_then(|path| Disk.stamp(&path));
+    format!("{} {:?}", env!("CARGO_PKG_VERSION"), own.ok())
+}
+
+/// What a home's journal tells, as far as the next session hangs on it.
+///
+/// # Errors
+///
+/// A folder or a file cannot be read. What a file holds is never an error: it is counted.
+pub fn read_past(home: &Home, storage: &dyn Storage) -> Result<Past, Error> {
+    CacheStore::of(home, storage).past()
 }
 
 /// What helps where files cannot be kept.

@@ -8,6 +8,7 @@
 
 mod advice;
 mod beliefs;
+mod cache;
 mod command_line;
 mod demo;
 mod desktop;

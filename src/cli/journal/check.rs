@@ -1,10 +1,11 @@
 //! `rackside journal check`: named checks that only read.
 
+use crate::cli::warn;
 use crate::cli::{Exit, Failure};
 use crate::domain::diagnostic::neutral;
 use crate::formats::journal::{Check, Finding, check};
 use crate::formats::json;
-use crate::shell::{Disk, Home, read_files};
+use crate::shell::{CacheStore, Disk, Home, read_files};
 use clap::builder::PossibleValue;
 use std::io::Write;
 
@@ -44,7 +45,11 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
         false => named.contains(check),
     };
     let wanted: Vec<Check> = Check::ALL.into_iter().filter(is_wanted).collect();
-    let (files, others) = read_files(&Home::here()?, &Disk)?;
+    let home = Home::here()?;
+    let (files, others) = read_files(&home, &Disk)?;
+    if !CacheStore::of(&home, &Disk).verify() {
+        warn("what was kept of the journal for a quick start did not fit it, and was thrown away");
+    }
     let found = check(files, others, &wanted);
     for Finding { check, diagnostic } in &found {
         if arguments.json {

@@ -3,13 +3,12 @@
 use super::super::{Exit, Failure};
 use crate::domain::diagnostic::{Diagnostic, Severity};
 use crate::domain::gear::Place;
-use crate::domain::history::History;
 use crate::domain::program::ProgramId;
 use crate::domain::session::Experience;
 use crate::formats::program_file::Whom;
 use crate::formats::{json, program_file};
 use crate::shell::{
-    Disk, Home, Loaded, Text, now, own_programs, past, read_catalogue, read_journal, read_text,
+    Disk, Home, Loaded, Text, now, own_programs, read_catalogue, read_past, read_text,
 };
 use std::io::{self, Read, Write};
 use std::path::PathBuf;
@@ -62,8 +61,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
 /// since these are not what is checked.
 fn person(home: &Home) -> Option<(Option<Place>, bool)> {
     let loaded = Loaded::from(home, &Disk).ok()?;
-    let history = read_journal(home, &Disk).ok()?;
-    let history = History::with_damaged(past(&history, now()), &history.damaged);
+    let history = read_past(home, &Disk).ok()?.history(now());
     let lifter = loaded.lifter.clone();
     let known = lifter.is_some() || history.choices.place.is_some();
     let lifter = lifter.unwrap_or_else(|| loaded.default_lifter());

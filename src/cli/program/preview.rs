@@ -2,7 +2,6 @@
 
 use super::super::standing::Standing;
 use super::super::{Exit, Failure};
-use crate::domain::advice::Beliefs;
 use crate::domain::diagnostic::neutral;
 use crate::domain::program::{Program, ProgramId};
 use crate::formats::ron_text::near;
@@ -30,16 +29,18 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
         loaded,
         history,
         lifter,
+        beliefs,
+        kept,
     } = Standing::here()?;
     let name = match &arguments.name {
         Some(name) => name.as_str(),
         None => lifter.program.as_str(),
     };
     let program = find(&loaded, name)?;
-    let beliefs = Beliefs::default();
     let material = material(&loaded.desk, &history, &lifter, now().civil);
     let material = material.believing(&beliefs);
     let shown = material.preview(&program).map_err(Failure::error)?;
+    kept.keep(&beliefs);
     let catalogue = &loaded.desk.catalogue;
     if arguments.json {
         writeln!(out, "{}", preview::json(&program, &shown))?;

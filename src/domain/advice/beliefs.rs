@@ -14,7 +14,9 @@ use crate::domain::strength::belief::{
 use crate::domain::units::Civil;
 use chrono::Datelike;
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 /// Rest before a set of which nothing is known, in seconds.
@@ -27,10 +29,25 @@ const REP_COST: f64 = 0.036;
 /// Reps in reserve that a first load is taken to leave.
 const FIRST_SPARE: f64 = 2.0;
 
+/// Where a belief from an earlier run may be found.
+type Recall = Box<dyn Fn(&ExerciseId) -> Option<Folded> + Send>;
+
 /// Beliefs as far as they were folded, by exercise: a question after a set costs that set alone.
-#[derive(Debug, Default)]
+#[derive(Default)]
 pub struct Beliefs {
     known: RefCell<BTreeMap<ExerciseId, Arc<Folded>>>,
+    /// Those that no earlier run had.
+    new: RefCell<BTreeSet<ExerciseId>>,
+    recall: Option<Recall>,
+}
+
+impl fmt::Debug for Beliefs {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let known = self.known.borrow();
+        f.debug_struct("Beliefs")
+            .field("known", &known.keys())
+            .finish_non_exhaustive()
+    }
 }
 
 /// A session as evidence.
@@ -40,13 +57,19 @@ struct Seen {
     sets: Vec<SetSeen>,
 }
 
-/// What was folded of one exercise.
-#[derive(Clone, Debug)]
-struct Folded {
-    learning: Learning,
-    sessions: Vec<Seen>,
-    track: Track,
-    noise: Noise,
+/// What was folded of one exercise, and a sign of what it was folded from.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Folded {
+    /// How fast strength was taken to come.
+    pub learning: Learning,
+    /// How many sessions were folded.
+    pub sessions: usize,
+    /// A sign of them all, in order.
+    pub evidence: u64,
+    /// What they came to.
+    pub track: Track,
+    /// What they told of the lifter's noise.
+    pub noise: Noise,
 }
 
 /// What is believed of one exercise on a day, after the sets done so far.
@@ -165,19 +188,62 @@ impl Folded {
         };
         Self {
             learning,
-            sessions: Vec::new(),
+            sessions: 0,
+            evidence: 0,
             track: Track::new(start),
             noise: Noise::default(),
         }
     }
 
-    fn take(&mut self, session: Seen) {
+    fn take(&mut self, session: &Seen) {
         self.track.take(session.day, &session.sets, &mut self.noise);
-        self.sessions.push(session);
+        self.evidence = session.sign_after(self.evidence);
+        self.sessions += 1;
+    }
+
+    /// Whether these sessions begin with those that were folded.
+    fn leads_to(&self, sessions: &[Seen], learning: Learning) -> bool {
+        let folded = sessions.get(..self.sessions);
+        let sign = |folded: &[Seen]| folded.iter().fold(0, |sign, seen| seen.sign_after(sign));
+        self.learning == learning && folded.map(sign) == Some(self.evidence)
+    }
+}
+
+impl Seen {
+    /// A sign of this session, behind those of which `before` is one.
+    fn sign_after(&self, before: u64) -> u64 {
+        let mut sign = DefaultHasher::new();
+        (before, self.day, self.sets.len()).hash(&mut sign);
+        for set in &self.sets {
+            let ending = match set.ending {
+                Ending::Failed => (1, None),
+                Ending::Stopped { spare } => (0, spare.map(f64::to_bits)),
+            };
+            (set.load.to_bits(), set.rest.to_bits(), ending).hash(&mut sign);
+            (set.reps, set.asked, set.least, set.evidence).hash(&mut sign);
+        }
+        sign.finish()
     }
 }
 
 impl Beliefs {
+    /// Beliefs of which some may be found as an earlier run left them: what was folded from other
+    /// sessions than the journal's is not used.
+    pub fn recalled(recall: impl Fn(&ExerciseId) -> Option<Folded> + Send + 'static) -> Self {
+        Self {
+            recall: Some(Box::new(recall)),
+            ..Self::default()
+        }
+    }
+
+    /// Those that are new since this was last asked.
+    pub fn news(&self) -> Vec<(ExerciseId, Arc<Folded>)> {
+        let known = self.known.borrow();
+        let new = self.new.take().into_iter();
+        new.filter_map(|id| known.get(&id).cloned().map(|folded| (id, folded)))
+            .collect()
+    }
+
     /// The belief from these sessions, oldest first: what is kept of a beginning of them is used.
     fn folded(
         &self,
@@ -186,17 +252,20 @@ impl Beliefs {
         learning: Learning,
     ) -> Option<Arc<Folded>> {
         let kept = self.known.borrow().get(id).cloned();
-        let leads =
-            |kept: &Arc<Folded>| kept.learning == learning && sessions.starts_with(&kept.sessions);
-        let mut folded = match kept.filter(leads) {
-            Some(kept) if kept.sessions.len() == sessions.len() => return Some(kept),
+        let kept = kept.or_else(|| self.recall.as_ref()?(id).map(Arc::new));
+        let mut folded = match kept.filter(|kept| kept.leads_to(sessions, learning)) {
+            Some(kept) if kept.sessions == sessions.len() => {
+                self.known.borrow_mut().insert(id.clone(), kept.clone());
+                return Some(kept);
+            }
             Some(kept) => (*kept).clone(),
             None => Folded::new(first_work(sessions)?, learning),
         };
-        for session in sessions.get(folded.sessions.len()..)? {
-            folded.take(session.clone());
+        for session in sessions.get(folded.sessions..)? {
+            folded.take(session);
         }
         let folded = Arc::new(folded);
+        self.new.borrow_mut().insert(id.clone());
         self.known.borrow_mut().insert(id.clone(), folded.clone());
         Some(folded)
     }
@@ -220,18 +289,17 @@ impl Context<'_> {
     /// in ln kg of what is moved.
     pub fn believed(&self, exercise: &Exercise) -> Vec<Believed> {
         let ladder = Ladder::new(exercise, self.lifter.body_weight, &[]);
-        let outings = self.history.outings(&exercise.id).iter();
+        let outings = self.history.recent_by_now(&exercise.id);
         let sessions: Vec<Seen> = outings
             .filter_map(|outing| Work::of(outing).seen(exercise, &ladder))
             .collect();
-        let sessions = sessions.get(boundary(sessions.len())..).unwrap_or_default();
         let learning = learning(self.lifter.experience);
-        let first = first_work(sessions).map(|first| Folded::new(first, learning));
+        let first = first_work(&sessions).map(|first| Folded::new(first, learning));
         let Some(mut folded) = first else {
             return Vec::new();
         };
         let after = |session: &Seen| {
-            folded.take(session.clone());
+            folded.take(session);
             let (mean, spread) = folded.track.belief().strength();
             Believed {
                 day: i32::try_from(session.day).unwrap_or(i32::MAX),

@@ -19,7 +19,7 @@ mod stand_in;
 pub mod standalone;
 mod two_for_two;
 
-pub use beliefs::Beliefs;
+pub use beliefs::{Beliefs, Folded};
 pub use foretell::{Ahead, Foretold, foretell};
 pub use limits::easier_sets;
 pub use plan::{heaviest, plan_item, plan_slots};

@@ -6,7 +6,7 @@ mod pace;
 mod prefs;
 mod settled;
 
-pub use outing::{FEW, Mark, Outing, Outings};
+pub use outing::{MOST_REPS, Mark, Outing, Outings};
 pub use pace::Pace;
 pub use prefs::{Ground, Prefs};
 pub use settled::{come_after, latest_import, settled, stand_alone};
@@ -100,8 +100,20 @@ impl History {
     /// The outings of an exercise that decide on the next one, oldest first: at most the last 150,
     /// without that of a session that is still on.
     pub fn recent(&self, exercise: &ExerciseId) -> impl Iterator<Item = &Outing> {
-        let open = self.open_session().map(|session| &session.id);
-        let before = move |outing: &&Outing| Some(&outing.session) != open;
+        self.last(exercise, self.open_session().map(|session| &session.id))
+    }
+
+    /// The same, that of a session that is still on among them.
+    pub fn recent_by_now(&self, exercise: &ExerciseId) -> impl Iterator<Item = &Outing> {
+        self.last(exercise, None)
+    }
+
+    fn last<'a>(
+        &'a self,
+        exercise: &ExerciseId,
+        without: Option<&'a EventId>,
+    ) -> impl Iterator<Item = &'a Outing> {
+        let before = move |outing: &&Outing| Some(&outing.session) != without;
         let kept = self.outings(exercise);
         let forgotten = self.outings.get(exercise).map_or(0, |o| o.forgotten);
         let count = forgotten + kept.iter().filter(before).count();
@@ -144,6 +156,11 @@ impl History {
         ours.filter(|s| s.closed.is_none() && s.plan.is_some())
     }
 
+    /// Whether a session was recorded here.
+    pub fn has_own(&self) -> bool {
+        self.last_own().is_some()
+    }
+
     /// The last session that was recorded here.
     fn last_own(&self) -> Option<&Session> {
         self.sessions.iter().rfind(|s| s.source.is_none())
@@ -157,20 +174,6 @@ impl History {
         for outings in self.outings.values_mut() {
             outings.forget();
         }
-    }
-
-    /// Whether a working set of it stayed below the least, with nothing left.
-    pub fn missed(&self) -> bool {
-        let least = self.ask.map(Ask::least);
-        let missed = |record: &SetRecord| {
-            let least = least.unwrap_or_else(|| record.asked.count());
-            let least = least.min(record.asked.count());
-            record.kind == SetKind::Working
-                && record.ended == Ended::Short
-                && record.done.deciding() < least
-                && record.spare.is_none_or(|spare| spare.get() == 0)
-        };
-        self.sets.iter().any(|set| missed(&set.record))
     }
 }
 

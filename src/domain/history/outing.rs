@@ -91,7 +91,7 @@ pub struct Mark {
 
 /// More reps than this say too little of strength: at 15 the equations are 25 % apart, and
 /// Reynolds, Gordon & Robergs 2006 advise no more than 10.
-pub const FEW: u32 = 10;
+pub const MOST_REPS: u32 = 10;
 
 impl Mark {
     /// Of a set; none of a ramp set, of nothing done, or of a damaged line.
@@ -111,7 +111,7 @@ impl Mark {
         self.load == other.load
             && self.is_hold == other.is_hold
             && other.count >= self.count
-            && (other.count <= FEW || self.count > FEW)
+            && (other.count <= MOST_REPS || self.count > MOST_REPS)
     }
 }
 

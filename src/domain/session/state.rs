@@ -46,10 +46,17 @@ pub struct Item {
 impl Item {
     fn new(planned: PlannedItem) -> Self {
         let cells = planned.sets.iter().cloned().map(Cell::ToCome).collect();
+        Self::with_cells(planned, cells)
+    }
+
+    /// An item of these cells: first those done and left out, then those to come.
+    pub fn with_cells(planned: PlannedItem, cells: Vec<Cell>) -> Self {
+        let to_come = |cell: &Cell| matches!(cell, Cell::ToCome(_));
+        let next = cells.iter().position(to_come).unwrap_or(cells.len());
         Self {
             planned,
             cells,
-            next: 0,
+            next,
         }
     }
 

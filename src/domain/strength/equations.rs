@@ -1,7 +1,7 @@
 //! The published one-rep-max equations and the percent chart. Sources and worked values stand in
 //! `shared/reference/`.
 
-use crate::domain::history::FEW;
+pub use crate::domain::history::MOST_REPS;
 
 /// A published equation from a load and the reps done with it to failure to a one-rep max.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -84,7 +84,7 @@ impl std::fmt::Display for Equation {
 
 /// The one-rep max that records go by: Epley's, from ten reps or fewer.
 pub fn for_records(load: f64, reps: u32) -> Option<f64> {
-    (reps <= FEW).then(|| Equation::Epley.one_rep_max(load, reps))?
+    (reps <= MOST_REPS).then(|| Equation::Epley.one_rep_max(load, reps))?
 }
 
 /// Percent of the one-rep max at which so many reps are the most, by the NSCA training load chart;

@@ -38,6 +38,19 @@ impl Civil {
         DateTime::parse_from_rfc3339(text).ok().map(Self::new)
     }
 
+    /// Milliseconds since the beginning of 1970, and the offset from UTC in seconds.
+    pub fn parts(self) -> (i64, i64) {
+        let offset = self.0.offset().local_minus_utc();
+        (self.0.timestamp_millis(), offset.into())
+    }
+
+    /// The instant of these parts; `None` where the calendar has none.
+    pub fn of_parts(millis: i64, offset: i64) -> Option<Self> {
+        let offset = FixedOffset::east_opt(offset.try_into().ok()?)?;
+        let at = DateTime::from_timestamp_millis(millis)?;
+        Some(Self(at.with_timezone(&offset)))
+    }
+
     /// The date where the person was.
     pub fn date(self) -> NaiveDate {
         self.0.date_naive()

@@ -51,6 +51,8 @@ pub struct Read {
     pub problems: Vec<Problem>,
     /// The highest `n` of an undamaged line, of unknown events too; 0 where there is none.
     pub highest_n: u64,
+    /// How many bytes it has.
+    pub length: usize,
 }
 
 /// So many problems of one file are listed, and then counted.
@@ -100,6 +102,7 @@ impl Reader {
     /// What the file held.
     pub fn finish(mut self) -> Read {
         self.end_line(false);
+        self.read.length = self.part.place().offset;
         if self.unlisted > 0 {
             let last = self.read.problems.last();
             let (line, offset) = last.map_or((1, 0), |last| (last.line, last.offset));

@@ -4,7 +4,7 @@
 use rackside::domain::session::{Event, EventId, Stamped};
 use rackside::domain::units::{Boot, Civil, Now};
 use rackside::formats::journal::{read, union};
-use rackside::shell::{Disk, Home, JournalWriter, Left, Report, Storage, past, read_journal};
+use rackside::shell::{Disk, Home, JournalWriter, Left, Past, Report, Storage, read_journal};
 use std::ffi::OsString;
 use std::io;
 use std::path::Path;
@@ -98,7 +98,12 @@ fn a_damaged_line_does_not_hide_the_session_that_is_on() {
         boot: Boot(0),
         civil: Civil::parse(AT).unwrap(),
     };
-    let past = past(&record, now);
+    let past = Past {
+        later: record.events,
+        damaged: record.damaged,
+        ..Past::default()
+    };
+    let past = past.events(now);
     let of_it = past.iter().filter(|e| e.id.0 != "a-b-0003");
     assert_eq!(of_it.count(), 0, "the session that is on is no past");
 }

@@ -102,6 +102,27 @@ pub struct Belief {
 }
 
 impl Belief {
+    /// How many numbers it is, beside how fast strength comes at first.
+    const NUMBERS: usize = 3 + CELLS;
+
+    fn put_numbers(&self, numbers: &mut Vec<f64>) {
+        numbers.extend([self.centre, self.sessions.into(), self.most_told]);
+        numbers.extend(&self.cells);
+    }
+
+    fn of_numbers(numbers: &[f64], learning: Learning) -> Option<Self> {
+        let [centre, sessions, most_told, cells @ ..] = numbers else {
+            return None;
+        };
+        (cells.len() == CELLS).then(|| Self {
+            centre: *centre,
+            cells: cells.to_vec(),
+            learning,
+            sessions: *sessions as u32,
+            most_told: *most_told,
+        })
+    }
+
     /// The belief before anything was seen.
     pub fn new(start: Start) -> Self {
         let centre = libm::log(start.expected);

@@ -66,6 +66,22 @@ fn normalised<const N: usize>(weights: [f64; N]) -> [f64; N] {
 }
 
 impl Noise {
+    /// All that this is, as numbers; [`Noise::of_numbers`] makes the same of them.
+    pub fn numbers(&self) -> Vec<f64> {
+        let lapse = self.lapse.as_flattened();
+        self.spread.iter().chain(lapse).copied().collect()
+    }
+
+    /// The noise of these numbers; `None` where no noise has them.
+    pub fn of_numbers(numbers: &[f64]) -> Option<Self> {
+        let (spread, lapse) = numbers.split_at_checked(SPREADS.len())?;
+        let (minimum, more) = lapse.split_at_checked(LAPSES.len())?;
+        Some(Self {
+            spread: spread.try_into().ok()?,
+            lapse: [minimum.try_into().ok()?, more.try_into().ok()?],
+        })
+    }
+
     /// A day's luck, as far as this lifter's days are known.
     pub fn day(&self) -> Kernel {
         let most = self

@@ -2,7 +2,7 @@
 
 use super::noise::Noise;
 use super::today::{SetSeen, Today};
-use super::{Belief, Start};
+use super::{Belief, Learning, Start};
 
 /// A belief as the last session left it.
 #[derive(Clone, PartialEq, Debug)]
@@ -36,6 +36,40 @@ impl Track {
         self.belief.end(&today, noise);
         self.day = day;
         self.earlier = before;
+    }
+
+    /// All that this is, as numbers; [`Track::of_numbers`] makes the same of them.
+    pub fn numbers(&self) -> Vec<f64> {
+        let mut numbers = Vec::new();
+        let earlier = self.earlier.as_ref();
+        let earlier = earlier.map(|(belief, day)| (belief.as_ref(), *day));
+        for (belief, day) in [Some((&self.belief, self.day)), earlier]
+            .into_iter()
+            .flatten()
+        {
+            numbers.push(day as f64);
+            belief.put_numbers(&mut numbers);
+        }
+        numbers
+    }
+
+    /// The track of these numbers; `None` where no track has them.
+    pub fn of_numbers(numbers: &[f64], learning: Learning) -> Option<Self> {
+        let one = |numbers: &[f64]| {
+            let (day, belief) = numbers.split_first()?;
+            Some((Belief::of_numbers(belief, learning)?, *day as i64))
+        };
+        let (now, rest) = numbers.split_at_checked(1 + Belief::NUMBERS)?;
+        let (belief, day) = one(now)?;
+        let earlier = match rest {
+            [] => None,
+            rest => Some(one(rest).map(|(belief, day)| (Box::new(belief), day))?),
+        };
+        Some(Self {
+            belief,
+            day,
+            earlier,
+        })
     }
 
     /// Begins a session on a day.

@@ -8,7 +8,7 @@ use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::gear::{Makeable, Place, PlaceId};
 use crate::domain::history::{Ground, History, Lifter, Pace, Prefs};
 use crate::domain::program::{Program, ProgramId};
-use crate::domain::schedule::{Briefing, SetStack, Wish};
+use crate::domain::schedule::{Briefing, Outline, SetStack, Wish};
 use crate::domain::session::{
     Amendment, Asked, Beat, Cued, Draft, EventId, PlannedItem, Session, SetKind, Stamped, Typed,
     Whereabouts,
@@ -98,8 +98,8 @@ pub struct Notice {
 pub enum Screen {
     /// The questions of the first run.
     FirstRun(Box<FirstRun>),
-    /// A session is being drawn up.
-    Waiting,
+    /// A session is being drawn up: what is known of it.
+    Waiting(Box<Outline>),
     /// Today's session, before it starts.
     Briefing(Box<BriefingScreen>),
     /// The session.

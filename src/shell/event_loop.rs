@@ -38,7 +38,6 @@ const LEAVING_AT_ONCE: Duration = Duration::from_millis(800);
 /// How long it then waits for what is no journal, and can be lost.
 const KEEPING: Duration = Duration::from_secs(3);
 const KEEPING_AT_ONCE: Duration = Duration::from_millis(100);
-
 /// The signal that says that the terminal is gone.
 pub(super) const HANGUP: u8 = 1;
 
@@ -141,7 +140,7 @@ struct Shell {
     player: Player,
     desktop: Desktop,
     prefs: Prefs,
-    /// What is to be done once there is something to look at.
+    /// Done once there is something to look at.
     afterwards: Option<Box<dyn FnOnce()>>,
 }
 

@@ -56,7 +56,7 @@ pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) {
 fn screen(page: &mut Page<'_>, frame: &mut Frame<'_>) {
     match &page.model.screen {
         Screen::FirstRun(first) => screens::first_run::draw(page, first, frame),
-        Screen::Waiting => screens::waiting(page, frame),
+        Screen::Waiting(outline) => screens::briefing::outline(page, outline, frame),
         Screen::Briefing(screen) => screens::briefing::draw(page, screen, frame),
         Screen::Floor(floor) => screens::floor::draw(page, floor, frame),
         Screen::Debrief(debrief) => screens::debrief::draw(page, debrief, frame),

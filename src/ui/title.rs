@@ -14,7 +14,7 @@ const LONGEST: usize = 60;
 pub fn title(model: &Model, now: Now) -> String {
     let text = match &model.screen {
         Screen::Floor(floor) => on_the_floor(model, floor, now),
-        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) | Screen::Debrief(_) => {
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) | Screen::Debrief(_) => {
             "rackside".to_owned()
         }
     };

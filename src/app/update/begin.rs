@@ -2,10 +2,10 @@
 
 use super::super::effect::Effect;
 use super::super::kept::{Access, Beginning, Ledger, Open};
-use super::super::model::{Answer, FirstRun, FirstStep, List, Model, Overlay, Screen};
+use super::super::model::{Answer, Desk, FirstRun, FirstStep, List, Model, Overlay, Screen};
 use super::{Turn, aside, briefing, deadline, debrief, draft, plates, record};
-use crate::domain::history::Lifter;
-use crate::domain::schedule::Wish;
+use crate::domain::history::{History, Lifter};
+use crate::domain::schedule::{Outline, Wish, outline};
 use crate::domain::session::{Closed, Event, Session};
 use crate::domain::units::{Millis, Now};
 
@@ -27,9 +27,9 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         unread,
     } = beginning;
     let known = lifter.is_some();
-    let screen = match known {
-        true => Screen::Waiting,
-        false => questions(default),
+    let screen = match &lifter {
+        Some(lifter) => Screen::Waiting(Box::new(outlined(&desk, lifter, (&past, now)))),
+        None => questions(default),
     };
     let mut model = Model {
         desk,
@@ -78,6 +78,15 @@ fn questions(answered: Lifter) -> Screen {
         list: List::default(),
         lifter: answered,
     }))
+}
+
+/// What is known at once of the session that is going to be drawn up.
+fn outlined(desk: &Desk, lifter: &Lifter, (past, now): (&History, Now)) -> Outline {
+    let lifter = lifter.clone().after(&past.choices, now.civil.date());
+    let program = desk.program(&lifter.program);
+    program.map_or_else(Outline::default, |program| {
+        outline(program, past, now.civil)
+    })
 }
 
 /// Says at once what this run may not do.

@@ -54,7 +54,7 @@ pub(super) fn drawn_up(model: &mut Model, briefing: Briefing) {
     match &mut model.screen {
         Screen::Debrief(debrief) => debrief.next = Some(Box::new(briefing)),
         Screen::Floor(_) => {}
-        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => {
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => {
             model.screen = Screen::Briefing(Box::new(BriefingScreen {
                 briefing,
                 marked: 0,
@@ -175,7 +175,7 @@ pub(super) fn fetch_loads(model: &mut Model) {
     match &mut model.screen {
         Screen::Floor(floor) => fetch(&desk, floor),
         Screen::Debrief(debrief) => fetch(&desk, &mut debrief.floor),
-        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => {}
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => {}
     }
 }
 

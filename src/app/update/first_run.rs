@@ -103,6 +103,6 @@ fn plausible(mass: Mass) -> bool {
 /// The answers are on the disk: on to the briefing.
 pub(super) fn written(model: &mut Model, lifter: Lifter, turn: &mut Turn) {
     model.lifter = Some(lifter);
-    model.screen = Screen::Waiting;
+    model.screen = Screen::Waiting(Box::default());
     briefing::draw_up(model, Wish::default(), turn);
 }

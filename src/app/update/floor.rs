@@ -67,7 +67,7 @@ pub(super) fn command(model: &mut Model, command: Command, turn: &mut Turn) -> b
     let floor = match &mut model.screen {
         Screen::Floor(floor) => floor,
         Screen::Debrief(debrief) => &mut debrief.floor,
-        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => return false,
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => return false,
     };
     match decide(&floor.session, &floor.events, command) {
         Ok(event) => {

@@ -209,7 +209,7 @@ impl Model {
         match &self.screen {
             Screen::Floor(floor) => Some(floor),
             Screen::Debrief(debrief) => Some(&debrief.floor),
-            Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => None,
+            Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => None,
         }
     }
 }

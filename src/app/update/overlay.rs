@@ -76,7 +76,7 @@ fn turn_page(scroll: &mut usize, action: Action, lines: usize) -> bool {
 pub fn below(screen: &Screen) -> Mode {
     match screen {
         Screen::FirstRun(_) => Mode::FirstRun,
-        Screen::Waiting | Screen::Briefing(_) => Mode::Briefing,
+        Screen::Waiting(_) | Screen::Briefing(_) => Mode::Briefing,
         Screen::Floor(_) => Mode::Floor,
         Screen::Debrief(_) => Mode::Debrief,
     }
@@ -140,7 +140,7 @@ fn run(model: &mut Model, action: Action, turn: &mut Turn) {
         }
         other => match model.screen {
             Screen::FirstRun(_) => {}
-            Screen::Waiting | Screen::Briefing(_) => briefing::act(model, other, turn),
+            Screen::Waiting(_) | Screen::Briefing(_) => briefing::act(model, other, turn),
             Screen::Floor(_) => floor::act(model, other, turn),
             Screen::Debrief(_) => debrief::act(model, other, turn),
         },
@@ -263,7 +263,7 @@ fn keep_note(model: &mut Model, turn: &mut Turn) {
     let floor = match &mut model.screen {
         Screen::Floor(floor) => floor,
         Screen::Debrief(debrief) => &mut debrief.floor,
-        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => return,
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => return,
     };
     if !text.is_empty() {
         let (_, append) = happen(&mut model.ledger, floor, Event::Note { text }, turn.now);

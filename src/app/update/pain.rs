@@ -41,7 +41,7 @@ const MUSCLES: [(&str, Muscle); 9] = [
 
 /// Asks where, in one key. A hold that is on ends with the key: what was held so far stands.
 pub(super) fn ask(model: &mut Model, now: Now) {
-    if matches!(model.screen, Screen::FirstRun(_) | Screen::Waiting) {
+    if matches!(model.screen, Screen::FirstRun(_) | Screen::Waiting(_)) {
         model.tell("stop if it hurts; there is no session yet", now);
         return;
     }
@@ -81,12 +81,12 @@ pub(super) fn hurts(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn
         Screen::Floor(_) => end_set(model, turn),
         Screen::Debrief(_) => {}
         Screen::Briefing(_) => return before(model, whereabouts, turn),
-        Screen::FirstRun(_) | Screen::Waiting => return,
+        Screen::FirstRun(_) | Screen::Waiting(_) => return,
     }
     let floor = match &mut model.screen {
         Screen::Floor(floor) => floor,
         Screen::Debrief(debrief) => &mut debrief.floor,
-        Screen::FirstRun(_) | Screen::Waiting | Screen::Briefing(_) => return,
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => return,
     };
     let item = floor
         .session

@@ -3,6 +3,7 @@
 mod briefing;
 mod coming;
 mod in_turn;
+mod outline;
 mod preview;
 mod remaining;
 mod savings;
@@ -13,6 +14,7 @@ mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
 pub use coming::{ComingSession, coming};
+pub use outline::{Outline, outline};
 pub use preview::{Preview, PreviewItem, PreviewSession, PreviewWeek};
 pub use remaining::{remaining, whole};
 pub use savings::{Saving, savings};

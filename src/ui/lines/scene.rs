@@ -65,7 +65,7 @@ pub fn standing(model: &Model, now: Now) -> Vec<String> {
 fn screen(model: &Model) -> Vec<String> {
     match &model.screen {
         Screen::FirstRun(first) => first_question(model, first),
-        Screen::Waiting => vec!["drawing up the session".to_owned()],
+        Screen::Waiting(_) => vec![briefing::DRAWING_UP.to_owned()],
         Screen::Briefing(screen) => today(model, screen),
         Screen::Floor(floor) => coming(model, floor),
         Screen::Debrief(debrief) => after(model, debrief),

@@ -3,7 +3,8 @@
 use super::{Page, columns, footer, minutes, saved, told};
 use crate::app::model::{BriefingScreen, Desk};
 use crate::domain::exercise::Sides;
-use crate::domain::schedule::{BriefedItem, Briefing, Saving};
+use crate::domain::history::Outing;
+use crate::domain::schedule::{BriefedItem, Briefing, Outline, Saving};
 use crate::domain::session::{Plan, PlannedItem, PlannedSet, SetKind};
 use crate::domain::words;
 use crate::ui::theme::Role;
@@ -55,6 +56,32 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
     saved(page, frame, area, 1);
     footer(page, frame, keys);
 }
+
+/// Paints what is known of a session while it is drawn up.
+pub fn outline(page: &Page<'_>, outline: &Outline, frame: &mut Frame<'_>) {
+    let (area, theme) = (page.area, page.theme);
+    let buf = frame.buffer_mut();
+    put(buf, area, (1, 0), (&outline.name, theme, Role::Strong));
+    put_right(buf, area, 0, (DRAWING_UP, theme, Role::Quiet));
+    put(buf, area, (1, 1), (&outline.why, theme, Role::Quiet));
+    let rows = (2 + u16::from(area.height >= 24)..area.height.saturating_sub(3)).step_by(3);
+    for ((exercise, last), y) in outline.items.iter().zip(rows) {
+        let name = page.model.desk.catalogue.name(exercise);
+        put(
+            buf,
+            area,
+            (1, y),
+            (&format!(" {name} "), theme, Role::Strong),
+        );
+        let last = done_last(last.as_ref());
+        put(buf, area, (3, y + 1), (&last, theme, Role::Text));
+    }
+    frame.set_cursor_position((area.x + 1, area.y));
+    footer(page, frame, "q leave");
+}
+
+/// What is said while the loads are found.
+pub const DRAWING_UP: &str = "drawing up the session";
 
 /// The exercises from a row on, as many as there is room for, the marked one among them.
 fn list(page: &Page<'_>, screen: &BriefingScreen, (frame, mut y): (&mut Frame<'_>, u16)) {
@@ -199,7 +226,11 @@ pub fn what(item: &PlannedItem, desk: &Desk) -> String {
 
 /// What was done of an exercise the last time.
 pub fn last(briefed: &BriefedItem) -> String {
-    match &briefed.last {
+    done_last(briefed.last.as_ref())
+}
+
+fn done_last(last: Option<&Outing>) -> String {
+    match last {
         Some(outing) => format!("last {}", told::outing(outing)),
         None => "not done before".to_owned(),
     }

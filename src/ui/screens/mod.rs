@@ -38,19 +38,6 @@ fn columns(area: Rect) -> (Rect, Option<Rect>) {
     (left, Some(right))
 }
 
-/// A moment while a session is drawn up.
-pub fn waiting(page: &Page<'_>, frame: &mut Frame<'_>) {
-    let area = page.area;
-    put(
-        frame.buffer_mut(),
-        area,
-        (1, 1),
-        ("drawing up the session", page.theme, Role::Quiet),
-    );
-    frame.set_cursor_position((area.x, area.y + 1));
-    footer(page, frame, "q leave");
-}
-
 /// The last line: what can be done here. The one before it: a notice, or what is not saved.
 fn footer(page: &Page<'_>, frame: &mut Frame<'_>, keys: &str) {
     let area = page.area;

@@ -55,6 +55,8 @@ pub struct Script {
     pub draft: Option<Draft>,
     /// Whether the disk takes what is written.
     pub disk: bool,
+    /// The first screen of a run that was begun again.
+    pub began: String,
     runs: u32,
     beliefs: Rc<Beliefs>,
 }
@@ -119,6 +121,7 @@ impl Script {
             draft: None,
             beliefs: Rc::default(),
             disk: true,
+            began: String::new(),
             runs: 0,
         };
         script.perform(effects);
@@ -198,6 +201,7 @@ impl Script {
         let (model, effects) = begin(beginning, self.lifter.clone(), self.now);
         self.model = model;
         self.quit = false;
+        self.began = self.screen();
         self.perform(effects);
         self
     }

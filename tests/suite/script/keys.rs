@@ -480,7 +480,7 @@ fn a_key_pressed_while_the_session_is_drawn_up_is_answered() {
     let script = script.keys("<enter>").shows("still drawing up");
     assert!(matches!(script.model.screen, Screen::Briefing(_)));
     let mut script = script;
-    script.model.screen = Screen::Waiting;
+    script.model.screen = Screen::Waiting(Box::default());
     script.keys("<enter>").shows("still drawing up");
 }
 

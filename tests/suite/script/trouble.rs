@@ -291,3 +291,33 @@ fn pain_in_the_last_set_ends_the_session_there() {
     assert!(matches!(script.model.screen, Screen::Debrief(_)));
     script.shows("session done");
 }
+
+/// The numbers of the last time are there before any load is found.
+#[test]
+fn the_first_screen_tells_the_session_and_what_was_done_last_time() {
+    let script = Script::known();
+    let name = script
+        .screen()
+        .lines()
+        .next()
+        .unwrap()
+        .split("  ")
+        .next()
+        .unwrap()
+        .to_owned();
+    assert!(script.began.starts_with(&name), "{}", script.began);
+    assert!(
+        script.began.contains("drawing up the session"),
+        "{}",
+        script.began
+    );
+    let done: Vec<String> = script.screen().lines().map(str::to_owned).collect();
+    let last = done.iter().filter(|line| line.starts_with("   last "));
+    let last: Vec<&str> = last
+        .map(|line| line.trim().split("   ").next().unwrap())
+        .collect();
+    assert_eq!(last.len(), 3, "{}", script.screen());
+    for text in last {
+        assert!(script.began.contains(text), "{text}: {}", script.began);
+    }
+}

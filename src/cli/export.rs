@@ -160,7 +160,7 @@ fn ics(weeks: u64, at: Option<NaiveTime>) -> Result<String, Failure> {
     let home = Home::here()?;
     let loaded = Loaded::from(&home, &Disk)?;
     let now = now();
-    let history = read_past(&home, &Disk)?.history(now);
+    let history = read_past(&home, &Disk)?.into_history(now);
     let lifter = loaded.lifter.clone().unwrap_or_else(|| {
         warn("no answers of a first run yet: these are the defaults (run rackside once)");
         loaded.default_lifter()

@@ -47,7 +47,7 @@ impl Standing {
     /// Files have problems, or cannot be read.
     pub fn here() -> Result<Self, Failure> {
         let home = Home::here()?;
-        Self::with(read_past(&home, &Disk)?.history(now()), &home)
+        Self::with(read_past(&home, &Disk)?.into_history(now()), &home)
     }
 
     /// The same with all that was recorded, the session that is on among it.

@@ -36,8 +36,13 @@ impl Past {
 
     /// All of it, without a session that is still on.
     pub fn history(&self, now: Now) -> History {
-        let settled = History::clone(&self.settled);
-        settled.after(self.events(now), &self.damaged)
+        self.clone().into_history(now)
+    }
+
+    /// The same where nothing else is asked of it.
+    pub fn into_history(self, now: Now) -> History {
+        let events = self.events(now);
+        Arc::unwrap_or_clone(self.settled).after(events, &self.damaged)
     }
 
     /// The session that was left open, if the last one was.

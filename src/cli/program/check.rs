@@ -61,7 +61,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
 /// since these are not what is checked.
 fn person(home: &Home) -> Option<(Option<Place>, bool)> {
     let loaded = Loaded::from(home, &Disk).ok()?;
-    let history = read_past(home, &Disk).ok()?.history(now());
+    let history = read_past(home, &Disk).ok()?.into_history(now());
     let lifter = loaded.lifter.clone();
     let known = lifter.is_some() || history.choices.place.is_some();
     let lifter = lifter.unwrap_or_else(|| loaded.default_lifter());

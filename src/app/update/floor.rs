@@ -222,6 +222,10 @@ fn take_back(model: &mut Model, turn: &mut Turn) {
         Some(what) => {
             model.tell(format!("taken back: {what}. U brings it back"), turn.now);
             restored(model, turn);
+            // What the person chose before it stands again: nothing was learned after that.
+            if !stands_chosen(model) {
+                record::follow(model, turn);
+            }
         }
         None => model.tell(Refusal::NothingToTakeBack.to_string(), turn.now),
     }
@@ -231,11 +235,21 @@ fn bring_back(model: &mut Model, turn: &mut Turn) {
     if aside::bring_back(model, turn) {
         model.tell("brought back", turn.now);
         restored(model, turn);
+        record::follow(model, turn);
     }
 }
 
+/// Whether the person chose the load of the coming set.
+fn stands_chosen(model: &Model) -> bool {
+    model.floor().is_some_and(|floor| {
+        let coming = floor.coming_set();
+        let way = coming.and_then(|coming| floor.ways.get(&(coming.item, coming.kind)));
+        way.is_some_and(|way| way.chosen)
+    })
+}
+
 /// After something was taken back or brought back: the rest is the one that now stands, its signs
-/// are not given again, and what was learned is thought over.
+/// are not given again, and what was learned is to be thought over.
 fn restored(model: &mut Model, turn: &mut Turn) {
     if let Screen::Floor(floor) = &mut model.screen {
         floor.ways.retain(|_, way| way.chosen);
@@ -245,7 +259,6 @@ fn restored(model: &mut Model, turn: &mut Turn) {
         floor.cued = super::signs::already(floor, turn.now);
     }
     briefing::fetch_loads(model);
-    record::follow(model, turn);
 }
 
 fn rest_earlier(model: &mut Model, now: Now) {

@@ -9,7 +9,7 @@ use crate::domain::history::Outing;
 use crate::domain::program::{Ask, RestWindow};
 use crate::domain::session::{Boldness, Ended, Experience, Performed, RestKnown, SetKind};
 use crate::domain::strength::belief::{
-    Believed, Ending, Learning, Noise, SetSeen, Start, Today, Track, USUAL_SPREAD,
+    Believed, Ending, Learning, Noise, SetSeen, Start, Today, Track,
 };
 use crate::domain::units::Civil;
 use chrono::Datelike;
@@ -26,6 +26,9 @@ const LONGEST_REST: f64 = 3600.0;
 /// Seconds of a rep, and share of the e1RM that it costs, in the first look at a lifter.
 const REP_SECONDS: f64 = 3.0;
 const REP_COST: f64 = 0.036;
+/// Spread of ln(e1RM) around what a first load says: wider than around what is usual for a class,
+/// since a person may begin far below what they can do.
+const FIRST_LOOK_SPREAD: f64 = 0.42;
 /// Reps in reserve that a first load is taken to leave.
 const FIRST_SPARE: f64 = 2.0;
 
@@ -182,7 +185,7 @@ impl Folded {
         let reps = f64::from(first.least) - 1.0 + FIRST_SPARE;
         let start = Start {
             expected: first.load * (1.0 + REP_COST * reps),
-            spread: USUAL_SPREAD,
+            spread: FIRST_LOOK_SPREAD,
             guess: None,
             learning,
         };

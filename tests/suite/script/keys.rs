@@ -493,11 +493,13 @@ fn a_debrief_longer_than_the_screen_says_so() {
     let script = script.keys("<enter>");
     let cut = script.screen_of(60, 20);
     assert!(
-        cut.contains("more") && !cut.contains("next: Day 1"),
+        cut.contains("more") && !cut.contains("Plank: hold"),
         "{cut}"
     );
-    let whole = script.keys("<down><down><down><down>").screen_of(60, 20);
-    assert!(whole.contains("next: Day 1"), "{whole}");
+    let whole = script
+        .keys("<down><down><down><down><down>")
+        .screen_of(60, 20);
+    assert!(whole.contains("Plank: hold"), "{whole}");
 }
 
 #[test]

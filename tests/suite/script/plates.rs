@@ -22,7 +22,7 @@ fn few() -> Place {
 /// Two exercises on one day, in turn or one after the other.
 fn program(exercises: [&str; 2], group: &str) -> String {
     let slot = |exercise: &str| {
-        let numbers = "sets: 3, reps: \"8-12\", rest: \"1:00-1:30\"";
+        let numbers = "sets: 3, reps: \"8-12\", rest: \"2:30-3:00\"";
         format!("(exercise: \"{exercise}\", {numbers}{group}),")
     };
     format!(
@@ -186,7 +186,7 @@ fn a_load_beside_the_suggested_one_that_saves_moves_is_said() {
 #[test]
 fn what_another_load_costs_is_told_in_reps() {
     let slot = |exercise: &str, reps: &str| {
-        let numbers = "sets: 3, rest: \"1:00-1:30\", spare: 2";
+        let numbers = "sets: 3, rest: \"2:30-3:00\", spare: 2";
         format!("(exercise: \"{exercise}\", reps: \"{reps}\", {numbers}),")
     };
     let text = format!(

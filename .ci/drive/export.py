@@ -173,7 +173,8 @@ def records(sets):
     work = sets[sets.work]
     for exercise, group in work.groupby("exercise"):
         best = 0
-        for s in group[~group.held & (group.moved_ng > 0)].itertuples():
+        loaded = group.moved_ng.gt(0) & (group.counts != "body")
+        for s in group[~group.held & loaded].itertuples():
             found = one_rep_max("epley", s.moved_ng / PER[s.unit], s.count)
             nanograms = math.floor(found * PER[s.unit] + 0.5) if found else 0
             if nanograms > best:

@@ -116,7 +116,8 @@ fn load(set: &Performed, name: &str, exercise: Option<&Exercise>) -> [Cell; 11] 
         Counts::PerHand => ("per_hand", None),
         Counts::OneDumbbell => ("one_dumbbell", None),
         Counts::BarTotal => ("bar_total", None),
-        Counts::Body { percent } | Counts::BodyPlus { percent } => ("body", Some(percent)),
+        Counts::Body { percent } => ("body", Some(percent)),
+        Counts::BodyPlus { percent } => ("body_plus", Some(percent)),
         Counts::Band => ("band", None),
     };
     let sides = exercise.map(|exercise| match exercise.sides {

@@ -3,6 +3,7 @@
 pub use crate::domain::cue::Cue;
 
 use crate::domain::advice::Ahead;
+use crate::domain::exercise::ExerciseId;
 use crate::domain::history::{Lifter, Prefs};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Draft, Item, Session, Stamped, Whereabouts};
@@ -39,6 +40,16 @@ pub enum Effect {
         /// What happened in this run, beside what the journal held at its start.
         events: Vec<Stamped>,
     },
+    /// Read all that was recorded, for the logbook and for what is planned from now on.
+    ReadBook {
+        /// What happened in this run, beside what the journal held at its start.
+        events: Vec<Stamped>,
+    },
+    /// Work out what was believed of an exercise after each of its sessions.
+    Believe {
+        /// Which.
+        exercise: ExerciseId,
+    },
     /// Give a sign.
     Cue(Cue),
     /// This sign comes within three seconds: make ready to give it.
@@ -67,6 +78,8 @@ impl Effect {
             | Self::Foretell(_)
             | Self::FindStandIns { .. }
             | Self::Preview { .. }
+            | Self::ReadBook { .. }
+            | Self::Believe { .. }
             | Self::Cue(_)
             | Self::CueAhead(_)
             | Self::Notify(_)

@@ -60,6 +60,8 @@ pub enum Mode {
     Writing,
     /// The list of keys.
     Help,
+    /// The logbook.
+    Logbook,
 }
 
 /// What a key does.
@@ -147,6 +149,18 @@ pub enum Action {
     LessTime,
     /// Num Lock is off.
     KeypadOff,
+    /// What months of sessions say.
+    Logbook,
+    /// The next page of the logbook.
+    NextView,
+    /// The page before.
+    ViewBefore,
+    /// Look for a text.
+    Search,
+    /// The marked set did not happen.
+    VoidSet,
+    /// The session did not happen.
+    VoidSession,
 }
 
 /// One row of the table.
@@ -169,7 +183,12 @@ pub struct Binding {
 /// Whether digits are taken in a mode.
 const fn takes_digits(mode: Mode) -> bool {
     match mode {
-        Mode::FirstRun | Mode::Floor | Mode::Debrief | Mode::Menu | Mode::Question => true,
+        Mode::FirstRun
+        | Mode::Floor
+        | Mode::Debrief
+        | Mode::Menu
+        | Mode::Question
+        | Mode::Logbook => true,
         Mode::Briefing | Mode::Writing | Mode::Help => false,
     }
 }

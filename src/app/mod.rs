@@ -4,6 +4,7 @@ pub mod effect;
 pub mod floor;
 pub mod kept;
 pub mod keymap;
+pub mod logbook;
 pub mod model;
 pub mod msg;
 pub mod update;

@@ -3,6 +3,7 @@
 use super::floor::ComingSet;
 use super::kept::{Access, Ledger};
 use super::keymap::Mode;
+use super::logbook::LogbookScreen;
 use crate::domain::advice::{Ahead, Foretold};
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::gear::{Makeable, Place, PlaceId};
@@ -106,6 +107,8 @@ pub enum Screen {
     Floor(Box<Floor>),
     /// After the last set.
     Debrief(Box<Debrief>),
+    /// What months of sessions say.
+    Logbook(Box<LogbookScreen>),
 }
 
 /// What lies over the screen.
@@ -184,6 +187,8 @@ pub enum Answer {
     Session(Wish),
     /// Train at that place.
     Place(PlaceId),
+    /// Void that event.
+    Void(EventId),
     /// Leave the program.
     Leave,
 }

@@ -2,10 +2,14 @@
 
 use super::effect::Cue;
 use super::keymap::Key;
+use super::logbook::Book;
 use crate::domain::advice::{Ahead, Foretold, Revision};
+use crate::domain::exercise::ExerciseId;
 use crate::domain::history::Lifter;
 use crate::domain::schedule::Briefing;
 use crate::domain::session::{EventId, PlannedItem, Whereabouts};
+use crate::domain::strength::belief::Believed;
+use std::sync::Arc;
 
 /// Something that happened.
 #[derive(Clone, PartialEq, Debug)]
@@ -60,6 +64,10 @@ pub enum Msg {
     },
     /// The program that is followed, week by week, in lines.
     Preview(Vec<String>),
+    /// All that was recorded, digested.
+    Book(Arc<Book>),
+    /// What was believed of an exercise after each of its sessions.
+    Believed(ExerciseId, Vec<Believed>),
     /// A sign could not be given as a sound.
     Unheard(Cue),
     /// The terminal is in front of the person again after a stop.

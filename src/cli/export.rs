@@ -136,7 +136,7 @@ const UNBROKEN: usize = 1000;
 
 /// What the sets say, as a page.
 fn page(since: Option<NaiveDate>) -> Result<String, Failure> {
-    let standing = Standing::here()?;
+    let standing = Standing::whole()?;
     let catalogue = &standing.loaded.desk.catalogue;
     let logbook = Logbook::of(&standing.history, catalogue, standing.lifter.body_weight);
     let today = now().civil.date();
@@ -149,6 +149,7 @@ fn page(since: Option<NaiveDate>) -> Result<String, Failure> {
         today,
         days: (since.or(first).unwrap_or(today).min(today), today),
         width: UNBROKEN,
+        rows: UNBROKEN,
     };
     Ok(report::html(&reading, &|exercise| {
         standing.believed(exercise)

@@ -1,16 +1,21 @@
 //! The thread that computes suggestions, so that no key ever waits for them.
 
 use super::belief_store::BeliefStore;
-use super::desk::material;
+use super::desk::{Loaded, material};
+use super::{Error, Home, Past, Storage, now, read_journal};
 use crate::app::effect::{Foretelling, Question};
+use crate::app::logbook::Book;
 use crate::app::model::Desk;
 use crate::app::msg::Msg;
 use crate::domain::advice::{Beliefs, Context, foretell, revise, stand_ins};
+use crate::domain::exercise::ExerciseId;
 use crate::domain::history::{History, Lifter};
+use crate::domain::logbook::Logbook;
 use crate::domain::schedule::Wish;
 use crate::domain::session::{EventId, Session, Stamped, Whereabouts};
+use crate::domain::strength::calibration::Calibration;
 use crate::domain::units::Civil;
-use crate::formats::preview;
+use crate::formats::{calibration, preview};
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
@@ -43,6 +48,13 @@ pub enum Asked {
     },
     /// Who trains was written down.
     Lifter(Box<Lifter>),
+    /// All that was recorded, for the logbook and for what is asked from now on.
+    Book {
+        /// What happened in this run.
+        events: Vec<Stamped>,
+    },
+    /// What was believed of an exercise after each of its sessions.
+    Believe(ExerciseId),
 }
 
 impl Asked {
@@ -50,7 +62,7 @@ impl Asked {
     fn without_answer(&self) -> Option<Msg> {
         match self {
             Self::DrawUp { .. } => Some(Msg::NotDrawnUp(MISTAKE.to_owned())),
-            Self::Preview { .. } => Some(Msg::Failed(MISTAKE.to_owned())),
+            Self::Preview { .. } | Self::Book { .. } => Some(Msg::Failed(MISTAKE.to_owned())),
             Self::Revise(question) => Some(Msg::Revised {
                 item: question.index,
                 after: question.session.sets.len(),
@@ -66,7 +78,7 @@ impl Asked {
                 avoid: *avoid,
                 found: Vec::new(),
             }),
-            Self::Lifter(_) => None,
+            Self::Lifter(_) | Self::Believe(_) => None,
         }
     }
 }
@@ -79,6 +91,23 @@ pub struct Advisor {
     questions: Sender<(Asked, Civil)>,
 }
 
+/// Reads events, and which of them are sets read from damaged lines.
+pub type Whole = Box<dyn Fn() -> Result<(Vec<Stamped>, BTreeSet<EventId>), Error> + Send>;
+
+/// Reads the whole journal of a home, without the session that is on.
+fn whole(home: &Home, storage: Arc<dyn Storage>) -> Whole {
+    let home = home.clone();
+    Box::new(move || {
+        let record = read_journal(&home, storage.as_ref())?;
+        let past = Past {
+            later: record.events,
+            damaged: record.damaged,
+            ..Past::default()
+        };
+        Ok((past.events(now()), past.damaged))
+    })
+}
+
 /// What the thread knows.
 pub struct Knowledge {
     /// Exercises, places, programs.
@@ -89,6 +118,10 @@ pub struct Knowledge {
     pub settled: Arc<History>,
     /// The events behind it at the start of the run, without a session that was left open.
     pub events: Vec<Stamped>,
+    /// How many events of this run are among them.
+    pub taken: usize,
+    /// Reads the whole journal, the session that is on apart: once, for the logbook.
+    pub whole: Option<Whole>,
     /// Which of them are sets read from damaged lines.
     pub damaged: BTreeSet<EventId>,
     /// The same, told.
@@ -127,6 +160,24 @@ impl Advisor {
 }
 
 impl Knowledge {
+    /// What is known at the start of a run.
+    pub fn of(home: &Home, storage: Arc<dyn Storage>, loaded: &Loaded, past: &Past) -> Self {
+        let kept = BeliefStore::of(home, storage.clone());
+        let lifter = loaded.lifter.clone();
+        Self {
+            desk: loaded.desk.clone(),
+            lifter: lifter.unwrap_or_else(|| loaded.default_lifter()),
+            settled: past.settled.clone(),
+            events: past.events(now()),
+            damaged: past.damaged.clone(),
+            taken: 0,
+            whole: Some(whole(home, storage)),
+            history: Arc::new(past.history(now())),
+            beliefs: kept.beliefs(),
+            kept,
+        }
+    }
+
     fn answer(&mut self, asked: Asked, now: Civil) -> Option<Msg> {
         match asked {
             Asked::Lifter(lifter) => {
@@ -135,6 +186,8 @@ impl Knowledge {
             }
             Asked::DrawUp { wish, events } => Some(self.draw_up(&wish, events, now)),
             Asked::Preview { events } => Some(self.preview(events, now)),
+            Asked::Book { events } => Some(self.book(&events, now)),
+            Asked::Believe(exercise) => Some(self.believe(exercise, now)),
             Asked::Revise(question) => Some(self.revise(&question, now)),
             Asked::Foretell(asked) => {
                 let Foretelling {
@@ -155,13 +208,65 @@ impl Knowledge {
 
     /// What the journal tells with what happened in this run.
     fn history_with(&self, new: Vec<Stamped>) -> Arc<History> {
-        if new.is_empty() {
+        if new.len() <= self.taken {
             return self.history.clone();
         }
         let mut events = self.events.clone();
-        events.extend(new);
+        events.extend(new.into_iter().skip(self.taken));
         let settled = History::clone(&self.settled);
         Arc::new(settled.after(events, &self.damaged))
+    }
+
+    /// Takes in the whole journal, once, and what happened in this run: from now on it is past.
+    fn book(&mut self, new: &[Stamped], now: Civil) -> Msg {
+        if let Some(whole) = self.whole.take() {
+            match whole() {
+                Ok((events, damaged)) => {
+                    let known: BTreeSet<&EventId> = new.iter().map(|event| &event.id).collect();
+                    let older = events
+                        .into_iter()
+                        .filter(|event| !known.contains(&event.id));
+                    self.events = older.collect();
+                    self.events.extend_from_slice(new);
+                    self.damaged = damaged;
+                    self.settled = Arc::default();
+                }
+                Err(why) => {
+                    self.whole = Some(whole);
+                    return Msg::Failed(why.to_string());
+                }
+            }
+        } else {
+            let fresh = new.get(self.taken..).unwrap_or_default();
+            self.events.extend_from_slice(fresh);
+        }
+        self.taken = new.len();
+        let history = History::with_damaged(self.events.clone(), &self.damaged);
+        self.history = Arc::new(history);
+        let lifter = self.lifter.clone().after(&self.history.choices, now.date());
+        let catalogue = &self.desk.catalogue;
+        let logbook = Logbook::of(&self.history, catalogue, lifter.body_weight);
+        let odds = calibration::lines(&Calibration::of(&self.history));
+        Msg::Book(Arc::new(Book {
+            events: self.events.clone(),
+            taken: self.taken,
+            history: self.history.clone(),
+            logbook,
+            odds: odds.lines().map(str::to_owned).collect(),
+        }))
+    }
+
+    fn believe(&self, exercise: ExerciseId, now: Civil) -> Msg {
+        let lifter = self.lifter.clone().after(&self.history.choices, now.date());
+        let material = material(&self.desk, &self.history, &lifter, now);
+        let material = material.believing(&self.beliefs);
+        let place = self.desk.place(&lifter.place).or(self.desk.places.first());
+        let known = self.desk.catalogue.get(&exercise);
+        let believed = place.zip(known).map(|(place, known)| {
+            let context = material.at(place);
+            context.believed(known)
+        });
+        Msg::Believed(exercise, believed.unwrap_or_default())
     }
 
     fn preview(&self, new: Vec<Stamped>, now: Civil) -> Msg {

@@ -1,7 +1,6 @@
 //! The loop: a key, a deadline or a finished effect comes in, the model decides, effects go out.
 
 use super::advisor::{Advisor, Asked, Knowledge};
-use super::belief_store::BeliefStore;
 use super::cache_store;
 use super::desk::{Loaded, material};
 use super::desktop::Desktop;
@@ -160,21 +159,8 @@ impl Shell {
             };
             drop(report.send(Wake::Msg(msg)));
         });
-        let history = Arc::new(past.history(clock::now()));
-        let kept = BeliefStore::of(home, storage.clone());
-        let knowledge = Knowledge {
-            desk: loaded.desk.clone(),
-            lifter: loaded
-                .lifter
-                .clone()
-                .unwrap_or_else(|| loaded.default_lifter()),
-            settled: past.settled.clone(),
-            events: past.events(clock::now()),
-            damaged: past.damaged.clone(),
-            history: history.clone(),
-            beliefs: kept.beliefs(),
-            kept,
-        };
+        let knowledge = Knowledge::of(home, storage.clone(), loaded, past);
+        let history = knowledge.history.clone();
         let prefs = state.prefs();
         let tell = move |msg| drop(wake.send(Wake::Msg(msg)));
         let unheard = tell.clone();
@@ -348,6 +334,8 @@ impl Shell {
                     self.advisor.ask(Asked::DrawUp { wish, events }, now);
                 }
                 Effect::Preview { events } => self.advisor.ask(Asked::Preview { events }, now),
+                Effect::ReadBook { events } => self.advisor.ask(Asked::Book { events }, now),
+                Effect::Believe { exercise } => self.advisor.ask(Asked::Believe(exercise), now),
                 Effect::Revise(question) => self.advisor.ask(Asked::Revise(question), now),
                 Effect::Foretell(asked) => self.advisor.ask(Asked::Foretell(asked), now),
                 Effect::FindStandIns { question, avoid } => {

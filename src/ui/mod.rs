@@ -60,6 +60,7 @@ fn screen(page: &mut Page<'_>, frame: &mut Frame<'_>) {
         Screen::Briefing(screen) => screens::briefing::draw(page, screen, frame),
         Screen::Floor(floor) => screens::floor::draw(page, floor, frame),
         Screen::Debrief(debrief) => screens::debrief::draw(page, debrief, frame),
+        Screen::Logbook(screen) => screens::logbook::draw(page, screen, frame),
     }
 }
 

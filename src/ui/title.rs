@@ -14,9 +14,11 @@ const LONGEST: usize = 60;
 pub fn title(model: &Model, now: Now) -> String {
     let text = match &model.screen {
         Screen::Floor(floor) => on_the_floor(model, floor, now),
-        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) | Screen::Debrief(_) => {
-            "rackside".to_owned()
-        }
+        Screen::FirstRun(_)
+        | Screen::Waiting(_)
+        | Screen::Briefing(_)
+        | Screen::Debrief(_)
+        | Screen::Logbook(_) => "rackside".to_owned(),
     };
     neutral(&text).chars().take(LONGEST).collect()
 }

@@ -4,6 +4,7 @@ mod clocks;
 mod counted;
 mod hands_free;
 mod keys;
+mod logbook;
 mod odds;
 mod pain;
 mod plates;

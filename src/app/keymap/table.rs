@@ -62,6 +62,7 @@ table! {
     Briefing menu Char('l') => OtherPlace, "l", "another place";
     Briefing menu Char('t') => LessTime, "t", "less time than it takes";
     Briefing menu Char('v') => ViewProgram, "v", "view the program";
+    Briefing menu Char('b') => Logbook, "b", "the logbook: what months say";
     Briefing key Up | Char('-') => Back, "Up -", "up the list";
     Briefing key Down | Char('+') => Forward, "Down +", "down the list";
     Briefing menu Char('c') => Coaching, "c", "how it is done";
@@ -94,6 +95,27 @@ table! {
     FirstRun key Char('.') | Char(',') => Point, ".", "decimals";
     FirstRun key Backspace => Erase, "Backspace", "the last digit goes";
     FirstRun key Esc | CtrlC | Char('q') => Leave, "q", "leave";
+    // Logbook
+    Logbook key Enter => Done, "Enter", "open it; in a session, what was typed of the set holds";
+    Logbook key Up | Char('-') => Back, "Up -", "up";
+    Logbook key Down | Char('+') => Forward, "Down +", "down";
+    Logbook key PageDown | Space => PageForward, "PgDn Space", "down by a page";
+    Logbook key PageUp => PageBack, "PgUp", "up by a page";
+    Logbook key Backspace => Erase, "Backspace", "the last digit goes; else up by a page";
+    Logbook key Right => NextView, "Right", "the next view; 1 to 7 goes to one";
+    Logbook key Left => ViewBefore, "Left", "the view before";
+    Logbook key Char('/') => Search, "/", "look for a text";
+    Logbook key Char('.') | Char(',') => Point, ". digit", "reps spare of the marked set";
+    Logbook key Char('w') => NameLoad, "w", "load of the marked set";
+    Logbook key Char('x') => VoidSet, "x", "the marked set did not happen";
+    Logbook key Char('X') => VoidSession, "X", "the whole session did not happen";
+    Logbook key Char('u') => TakeBack, "u", "take back the last change";
+    Logbook key Char('U') => BringBack, "U", "bring it back";
+    Logbook key Char('p') => Pain, "p", "pain";
+    Logbook key Char('g') => Ground, "g", "dark, light, no colour";
+    Logbook key Char('h') | Char('?') | F1 => Help, "h ? F1", "every key";
+    Logbook key Esc | Char('q') => Cancel, "Esc", "back";
+    Logbook key CtrlC => Leave, "Ctrl-C", "leave";
     // Menu
     Menu key Enter => Done, "Enter", "take the number typed, or what is marked";
     Menu key Up | Char('-') => Back, "Up -", "up the list";

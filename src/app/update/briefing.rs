@@ -5,7 +5,7 @@ use super::super::keymap::Action;
 use super::super::model::{
     Answer, Asides, Ask, BriefingScreen, Floor, List, Model, Overlay, Screen,
 };
-use super::{Turn, record, refold};
+use super::{Turn, logbook, record, refold};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::History;
 use crate::domain::schedule::{Briefing, Wish};
@@ -36,6 +36,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
             events: model.ledger.written.clone(),
         }),
         Action::Menu => model.overlay = Overlay::Menu(List::default()),
+        Action::Logbook => logbook::open(model, turn),
         Action::OtherSession => ask_session(model),
         Action::OtherPlace => ask_place(model),
         Action::LessTime => ask_time(model),
@@ -54,6 +55,12 @@ pub(super) fn drawn_up(model: &mut Model, briefing: Briefing) {
     match &mut model.screen {
         Screen::Debrief(debrief) => debrief.next = Some(Box::new(briefing)),
         Screen::Floor(_) => {}
+        Screen::Logbook(screen) => {
+            screen.behind = BriefingScreen {
+                briefing,
+                marked: 0,
+            };
+        }
         Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => {
             model.screen = Screen::Briefing(Box::new(BriefingScreen {
                 briefing,
@@ -175,7 +182,7 @@ pub(super) fn fetch_loads(model: &mut Model) {
     match &mut model.screen {
         Screen::Floor(floor) => fetch(&desk, floor),
         Screen::Debrief(debrief) => fetch(&desk, &mut debrief.floor),
-        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => {}
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) | Screen::Logbook(_) => {}
     }
 }
 
@@ -214,12 +221,22 @@ fn ask_session(model: &mut Model) {
     }));
 }
 
+/// The briefing, also where the logbook lies over it.
+fn before(model: &Model) -> Option<&BriefingScreen> {
+    match &model.screen {
+        Screen::Briefing(screen) => Some(screen),
+        Screen::Logbook(screen) => Some(&screen.behind),
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Floor(_) | Screen::Debrief(_) => None,
+    }
+}
+
 /// The time there is, where it was said to be short.
 fn minutes_of(model: &Model) -> Option<u32> {
-    let Screen::Briefing(screen) = &model.screen else {
-        return None;
-    };
-    screen.briefing.boxed.as_ref().map(|boxed| boxed.minutes)
+    before(model)?
+        .briefing
+        .boxed
+        .as_ref()
+        .map(|boxed| boxed.minutes)
 }
 
 /// How much time there is: shorter times than the session takes. What each cuts is shown by the
@@ -291,7 +308,7 @@ pub(super) fn draw_up(model: &mut Model, wish: Wish, turn: &mut Turn) {
 
 /// Has the same session drawn up again, after something changed.
 pub(super) fn draw_up_again(model: &mut Model, turn: &mut Turn) {
-    let Screen::Briefing(screen) = &model.screen else {
+    let Some(screen) = before(model) else {
         return;
     };
     let place = Some(screen.briefing.plan.place.clone());

@@ -11,7 +11,11 @@ use crate::domain::units::Now;
 pub(super) fn keep(model: &mut Model, turn: &mut Turn) {
     let draft = match &model.screen {
         Screen::Floor(floor) => Some(Box::new(draft(floor, turn.now))),
-        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) | Screen::Debrief(_) => None,
+        Screen::FirstRun(_)
+        | Screen::Waiting(_)
+        | Screen::Briefing(_)
+        | Screen::Debrief(_)
+        | Screen::Logbook(_) => None,
     };
     let same = match (&draft, &model.kept) {
         (Some(new), Some(old)) => {

@@ -21,7 +21,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::Done => typing::enter(model, turn),
         Action::Digit(digit) => typing::digit(model, digit, turn),
         Action::Point => typing::point(model, turn),
-        Action::Erase => _ = typing::erase(floor),
+        Action::Erase => _ = typing::erase(&mut floor.typed),
         Action::Cancel => cancel(model),
         Action::Lift => lift::begin(model, turn.now),
         Action::HandsFree => hands_free::begin(model, turn),
@@ -58,6 +58,12 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         | Action::ViewProgram
         | Action::OtherPlace
         | Action::LessTime
+        | Action::Logbook
+        | Action::NextView
+        | Action::ViewBefore
+        | Action::Search
+        | Action::VoidSet
+        | Action::VoidSession
         | Action::Ground => {}
     }
 }
@@ -67,7 +73,9 @@ pub(super) fn command(model: &mut Model, command: Command, turn: &mut Turn) -> b
     let floor = match &mut model.screen {
         Screen::Floor(floor) => floor,
         Screen::Debrief(debrief) => &mut debrief.floor,
-        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => return false,
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) | Screen::Logbook(_) => {
+            return false;
+        }
     };
     match decide(&floor.session, &floor.events, command) {
         Ok(event) => {

@@ -9,6 +9,7 @@ mod first_run;
 mod floor;
 mod hands_free;
 mod lift;
+mod logbook;
 mod odds;
 mod overlay;
 mod pain;
@@ -19,6 +20,7 @@ mod typing;
 
 pub use begin::{begin, is_over};
 pub use lift::{LEAD_IN, any_key_ends};
+pub use logbook::typed as typed_in_logbook;
 pub use overlay::below;
 pub use signs::deadline;
 
@@ -85,6 +87,8 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
         } => odds::told(model, (after, ahead), foretold),
         Msg::StandIns { item, avoid, found } => overlay::stand_ins(model, item, avoid, found),
         Msg::Preview(lines) => briefing::preview(model, lines),
+        Msg::Book(book) => logbook::was_read(model, book),
+        Msg::Believed(exercise, found) => logbook::believed(model, exercise, found),
         Msg::Unheard(cue) => signs::show(model, cue, turn),
         Msg::Continued => {}
     }
@@ -165,6 +169,7 @@ fn press(model: &mut Model, key: Key, turn: &mut Turn) {
         (Some(action), Mode::Briefing) => briefing::act(model, action, turn),
         (Some(action), Mode::Floor) => floor::act(model, action, turn),
         (Some(action), Mode::Debrief) => debrief::act(model, action, turn),
+        (Some(action), Mode::Logbook) => logbook::act(model, action, turn),
         (Some(action), Mode::Menu | Mode::Question | Mode::Writing | Mode::Help) => {
             overlay::act(model, action, turn);
         }
@@ -177,7 +182,8 @@ fn press(model: &mut Model, key: Key, turn: &mut Turn) {
             | Mode::Floor
             | Mode::Debrief
             | Mode::Writing
-            | Mode::Help,
+            | Mode::Help
+            | Mode::Logbook,
         ) => {
             if mode == Mode::Floor {
                 model.tell("no such key here: h shows them all", turn.now);
@@ -209,7 +215,9 @@ impl Model {
         match &self.screen {
             Screen::Floor(floor) => Some(floor),
             Screen::Debrief(debrief) => Some(&debrief.floor),
-            Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => None,
+            Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) | Screen::Logbook(_) => {
+                None
+            }
         }
     }
 }

@@ -4,7 +4,7 @@ use super::super::effect::{Cue, Effect};
 use super::super::keymap::{Action, Key, Mode, menu_entries, shown};
 use super::super::model::{Answer, Ask, List, Model, Overlay, Screen};
 use super::record::Report;
-use super::{Turn, briefing, debrief, floor, happen, pain, record};
+use super::{Turn, briefing, debrief, floor, happen, logbook, pain, record};
 use crate::domain::session::{Command, Event, PlannedItem, Whereabouts};
 
 /// Lines of a page: the smallest screen shows them all at once.
@@ -79,6 +79,7 @@ pub fn below(screen: &Screen) -> Mode {
         Screen::Waiting(_) | Screen::Briefing(_) => Mode::Briefing,
         Screen::Floor(_) => Mode::Floor,
         Screen::Debrief(_) => Mode::Debrief,
+        Screen::Logbook(_) => Mode::Logbook,
     }
 }
 
@@ -143,6 +144,7 @@ fn run(model: &mut Model, action: Action, turn: &mut Turn) {
             Screen::Waiting(_) | Screen::Briefing(_) => briefing::act(model, other, turn),
             Screen::Floor(_) => floor::act(model, other, turn),
             Screen::Debrief(_) => debrief::act(model, other, turn),
+            Screen::Logbook(_) => logbook::act(model, other, turn),
         },
     }
 }
@@ -189,6 +191,7 @@ fn answered(model: &mut Model, answer: Answer, turn: &mut Turn) {
         Answer::NoStopSign => briefing::no_stop_sign(model, turn),
         Answer::Session(wish) => briefing::draw_up(model, wish, turn),
         Answer::Place(place) => briefing::train_at(model, place, turn),
+        Answer::Void(target) => logbook::void(model, &target, turn),
         Answer::Leave => turn.push(Effect::Quit),
     }
 }
@@ -263,6 +266,7 @@ fn keep_note(model: &mut Model, turn: &mut Turn) {
     let floor = match &mut model.screen {
         Screen::Floor(floor) => floor,
         Screen::Debrief(debrief) => &mut debrief.floor,
+        Screen::Logbook(screen) => return logbook::search(screen, &text),
         Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => return,
     };
     if !text.is_empty() {

@@ -41,6 +41,9 @@ const MUSCLES: [(&str, Muscle); 9] = [
 
 /// Asks where, in one key. A hold that is on ends with the key: what was held so far stands.
 pub(super) fn ask(model: &mut Model, now: Now) {
+    if let Screen::Logbook(screen) = &model.screen {
+        model.screen = Screen::Briefing(Box::new(screen.behind.clone()));
+    }
     if matches!(model.screen, Screen::FirstRun(_) | Screen::Waiting(_)) {
         model.tell("stop if it hurts; there is no session yet", now);
         return;
@@ -81,12 +84,14 @@ pub(super) fn hurts(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn
         Screen::Floor(_) => end_set(model, turn),
         Screen::Debrief(_) => {}
         Screen::Briefing(_) => return before(model, whereabouts, turn),
-        Screen::FirstRun(_) | Screen::Waiting(_) => return,
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Logbook(_) => return,
     }
     let floor = match &mut model.screen {
         Screen::Floor(floor) => floor,
         Screen::Debrief(debrief) => &mut debrief.floor,
-        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) => return,
+        Screen::FirstRun(_) | Screen::Waiting(_) | Screen::Briefing(_) | Screen::Logbook(_) => {
+            return;
+        }
     };
     let item = floor
         .session

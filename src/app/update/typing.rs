@@ -1,7 +1,7 @@
 //! What is typed on the floor: counts, spare, a load by name.
 
 use super::super::effect::{Cue, Effect};
-use super::super::model::{Floor, Model, Screen};
+use super::super::model::{Model, Screen};
 use super::Turn;
 use super::{floor, record};
 use crate::domain::exercise::{Exercise, Sides};
@@ -16,11 +16,21 @@ pub(super) fn digit(model: &mut Model, digit: u8, turn: &mut Turn) {
     let Screen::Floor(floor) = &mut model.screen else {
         return;
     };
-    let typed = char::from(b'0' + digit);
-    match &mut floor.typed {
-        Typed::Nothing => {
-            floor.typed = Typed::Count {
-                digits: typed.to_string(),
+    if floor.typed == Typed::SpareOfLast {
+        floor.typed = Typed::Nothing;
+        spare_of_last(model, Spare::clamped(digit.into()), turn);
+    } else {
+        push(&mut floor.typed, digit);
+    }
+}
+
+/// A digit behind what is being typed.
+pub(super) fn push(typed: &mut Typed, number: u8) {
+    let digit = char::from(b'0' + number);
+    match typed {
+        Typed::Nothing | Typed::SpareOfLast => {
+            *typed = Typed::Count {
+                digits: digit.to_string(),
                 spare: None,
             };
         }
@@ -30,19 +40,15 @@ pub(super) fn digit(model: &mut Model, digit: u8, turn: &mut Turn) {
         }
         | Typed::OtherSide { digits, .. } => {
             if digits.len() < DIGITS {
-                digits.push(typed);
+                digits.push(digit);
             }
         }
         Typed::Count {
             spare: Some(spare), ..
-        } => *spare = Some(Spare::clamped(digit.into())),
-        Typed::SpareOfLast => {
-            floor.typed = Typed::Nothing;
-            spare_of_last(model, Spare::clamped(digit.into()), turn);
-        }
+        } => *spare = Some(Spare::clamped(number.into())),
         Typed::Load(text) => {
             if text.len() < 8 {
-                text.push(typed);
+                text.push(digit);
             }
         }
     }
@@ -54,12 +60,7 @@ pub(super) fn point(model: &mut Model, turn: &mut Turn) {
         return;
     };
     match &mut floor.typed {
-        Typed::Nothing if floor.edit.is_some() => {
-            floor.typed = Typed::Count {
-                digits: String::new(),
-                spare: Some(None),
-            };
-        }
+        Typed::Nothing if floor.edit.is_some() => point_of(&mut floor.typed),
         Typed::Nothing if floor.session.sets.is_empty() => {
             model.tell(
                 "no set is done yet: spare is said of a set just done",
@@ -68,6 +69,19 @@ pub(super) fn point(model: &mut Model, turn: &mut Turn) {
             turn.push(Effect::Cue(Cue::Mistake));
         }
         Typed::Nothing => floor.typed = Typed::SpareOfLast,
+        typed => point_of(typed),
+    }
+}
+
+/// The point behind what is being typed of a set that is known: its spare, or decimals of a load.
+pub(super) fn point_of(typed: &mut Typed) {
+    match typed {
+        Typed::Nothing => {
+            *typed = Typed::Count {
+                digits: String::new(),
+                spare: Some(None),
+            };
+        }
         Typed::Count { spare, .. } => *spare = Some(spare.flatten()),
         Typed::Load(text) if !text.contains('.') => text.push('.'),
         Typed::SpareOfLast | Typed::OtherSide { .. } | Typed::Load(_) => {}
@@ -75,8 +89,8 @@ pub(super) fn point(model: &mut Model, turn: &mut Turn) {
 }
 
 /// The last character goes; says whether there was one.
-pub(super) fn erase(floor: &mut Floor) -> bool {
-    match &mut floor.typed {
+pub(super) fn erase(typed: &mut Typed) -> bool {
+    match typed {
         Typed::Nothing => return false,
         Typed::Count {
             spare: spare @ Some(Some(_)),
@@ -88,16 +102,16 @@ pub(super) fn erase(floor: &mut Floor) -> bool {
         } => {
             *spare = None;
             if digits.is_empty() {
-                floor.typed = Typed::Nothing;
+                *typed = Typed::Nothing;
             }
         }
         Typed::Count { digits, .. } => {
             digits.pop();
             if digits.is_empty() {
-                floor.typed = Typed::Nothing;
+                *typed = Typed::Nothing;
             }
         }
-        Typed::SpareOfLast => floor.typed = Typed::Nothing,
+        Typed::SpareOfLast => *typed = Typed::Nothing,
         Typed::OtherSide {
             digits,
             first,
@@ -105,7 +119,7 @@ pub(super) fn erase(floor: &mut Floor) -> bool {
         } => {
             if digits.pop().is_none() {
                 let digits = first.to_string();
-                floor.typed = Typed::Count {
+                *typed = Typed::Count {
                     digits,
                     spare: spare.map(Some),
                 };
@@ -113,7 +127,7 @@ pub(super) fn erase(floor: &mut Floor) -> bool {
         }
         Typed::Load(text) => {
             if text.pop().is_none() {
-                floor.typed = Typed::Nothing;
+                *typed = Typed::Nothing;
             }
         }
     }
@@ -192,7 +206,7 @@ fn name_load(model: &mut Model, text: &str, turn: &mut Turn) {
 }
 
 /// The load of that number, of the same kind and unit as another.
-fn load_named(text: &str, like: Load) -> Option<Load> {
+pub(super) fn load_named(text: &str, like: Load) -> Option<Load> {
     let unit = like.entered().map_or(Unit::Kg, |weight| weight.unit);
     let weight = Weight::new(Mass::parse(text, unit).ok()?, unit);
     match like {

@@ -19,6 +19,8 @@ use std::io::Write;
 
 /// Columns of what is printed.
 const WIDTH: usize = 78;
+/// Rows of a view with a picture.
+const ROWS: usize = 22;
 
 /// Digests of all that was recorded, and the days that are looked at.
 struct Read<'a> {
@@ -63,6 +65,7 @@ impl<'a> Read<'a> {
             today: self.today,
             days: self.days,
             width: WIDTH,
+            rows: ROWS,
         }
     }
 
@@ -247,7 +250,7 @@ pub fn balance(standing: &Standing, asked: &AsOf, out: &mut dyn Write) -> Result
 /// No exercise is called so.
 pub fn records(standing: &Standing, asked: &Records, out: &mut dyn Write) -> Result<(), Failure> {
     let mut read = Read::of(standing, None, None);
-    read.days.0 = NaiveDate::MIN;
+    read.days = Reading::EVER;
     let reading = read.reading();
     let one = exercise(&reading, asked.exercise.as_deref())?;
     if asked.json {

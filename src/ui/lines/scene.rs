@@ -3,15 +3,16 @@
 
 use crate::app::floor::ComingSet;
 use crate::app::keymap::{Mode, menu_entries, shown};
+use crate::app::logbook::LogbookScreen;
 use crate::app::model::{
     Ask, BriefingScreen, Debrief, FirstRun, FirstStep, Floor, Model, Overlay, Screen,
 };
-use crate::app::update::below;
+use crate::app::update::{below, typed_in_logbook};
 use crate::domain::exercise::ExerciseId;
 use crate::domain::session::{Asked, Beat, Typed};
 use crate::domain::units::Now;
 use crate::domain::words::{self, caution};
-use crate::ui::screens::{briefing, debrief, first_run, floor, told, typed};
+use crate::ui::screens::{briefing, debrief, first_run, floor, logbook, overlay, told, typed};
 use crate::ui::widgets::gauge;
 
 /// No line is cut: whoever reads it wraps it.
@@ -27,7 +28,10 @@ pub fn scene(model: &Model) -> Vec<String> {
         Overlay::None => screen(model),
         Overlay::Menu(_) => menu(below(&model.screen)),
         Overlay::Ask(ask) => question(ask),
-        Overlay::Writing(_) => vec!["the note, then Enter; esc alone: never mind".to_owned()],
+        Overlay::Writing(_) => {
+            let what = overlay::written(&model.screen);
+            vec![format!("the {what}, then Enter; esc alone: never mind")]
+        }
         Overlay::Help { mode, .. } => help(*mode),
         Overlay::Coaching(exercise) => coaching(model, exercise),
         Overlay::Page { lines, .. } => lines.clone(),
@@ -69,6 +73,7 @@ fn screen(model: &Model) -> Vec<String> {
         Screen::Briefing(screen) => today(model, screen),
         Screen::Floor(floor) => coming(model, floor),
         Screen::Debrief(debrief) => after(model, debrief),
+        Screen::Logbook(screen) => leafed(model, screen),
     }
 }
 
@@ -190,6 +195,13 @@ fn after(model: &Model, debrief: &Debrief) -> Vec<String> {
     if !debrief.closed {
         lines.push(keys(Mode::Debrief));
     }
+    lines
+}
+
+fn leafed(model: &Model, screen: &LogbookScreen) -> Vec<String> {
+    let mut lines = logbook::told(model, screen);
+    lines.extend(typed_in_logbook(screen));
+    lines.push(keys(Mode::Logbook));
     lines
 }
 

@@ -3,7 +3,7 @@
 use crate::app::keymap::{Key, Mode, menu_entries};
 use crate::app::model::{Model, Overlay, Screen};
 use crate::app::update::{below, mode};
-use crate::ui::screens::first_run;
+use crate::ui::screens::{first_run, logbook};
 
 /// What a line asks for.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -64,7 +64,9 @@ fn number(model: &Model, mode: Mode, line: &str) -> Entered {
             Entered::Keys(up.chain(down).chain([Key::Enter]).collect())
         }
         None => match mode {
-            Mode::FirstRun | Mode::Floor | Mode::Debrief => Entered::Keys(with_enter(line)),
+            Mode::FirstRun | Mode::Floor | Mode::Debrief | Mode::Logbook => {
+                Entered::Keys(with_enter(line))
+            }
             Mode::Briefing | Mode::Menu | Mode::Question | Mode::Writing | Mode::Help => {
                 unknown(line)
             }
@@ -80,6 +82,10 @@ fn list(model: &Model) -> Option<(usize, usize)> {
         (Overlay::None, Screen::FirstRun(first)) => {
             let entries = first_run::answers(model, first).len();
             (entries > 0).then_some((entries, first.list.marked))
+        }
+        (Overlay::None, Screen::Logbook(screen)) => {
+            let listed = screen.open.is_none() && screen.view.is_list();
+            listed.then_some((logbook::FEW, screen.marked))
         }
         (
             Overlay::None

@@ -4,6 +4,7 @@ pub mod briefing;
 pub mod debrief;
 pub mod first_run;
 pub mod floor;
+pub mod logbook;
 pub mod overlay;
 pub mod told;
 pub mod typed;

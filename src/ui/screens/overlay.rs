@@ -2,7 +2,7 @@
 
 use super::{Page, floor, told};
 use crate::app::keymap::{Mode, menu_entries, shown};
-use crate::app::model::{Ask, List, Overlay};
+use crate::app::model::{Ask, List, Overlay, Screen};
 use crate::app::update::below;
 use crate::domain::exercise::ExerciseId;
 use crate::ui::theme::Role;
@@ -171,7 +171,7 @@ fn note(page: &Page<'_>, text: &str, frame: &mut Frame<'_>) {
         .chars()
         .skip(text.chars().count().saturating_sub(width))
         .collect();
-    let line = format!("note: {tail}");
+    let line = format!("{}: {tail}", written(&page.model.screen));
     let end = put(
         frame.buffer_mut(),
         area,
@@ -186,6 +186,18 @@ fn note(page: &Page<'_>, text: &str, frame: &mut Frame<'_>) {
         (keys, page.theme, Role::Quiet),
     );
     frame.set_cursor_position((area.x + end, area.y));
+}
+
+/// What is written there: what is looked for, or a note.
+pub const fn written(screen: &Screen) -> &'static str {
+    match screen {
+        Screen::Logbook(_) => "search",
+        Screen::FirstRun(_)
+        | Screen::Waiting(_)
+        | Screen::Briefing(_)
+        | Screen::Floor(_)
+        | Screen::Debrief(_) => "note",
+    }
 }
 
 /// Every key of a screen, from the table that handles them.

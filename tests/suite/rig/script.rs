@@ -4,12 +4,14 @@
 use rackside::app::effect::{Cue, Effect};
 use rackside::app::kept::{Access, Beginning, Open};
 use rackside::app::keymap::Key;
+use rackside::app::logbook::Book;
 use rackside::app::model::{Desk, Model, Screen};
 use rackside::app::msg::Msg;
 use rackside::app::update::{begin, deadline, update};
 use rackside::domain::advice::{Beliefs, foretell, revise, stand_ins};
 use rackside::domain::gear::{Place, PlaceId};
 use rackside::domain::history::{History, Lifter, Prefs};
+use rackside::domain::logbook::Logbook;
 use rackside::domain::program::ProgramId;
 use rackside::domain::schedule::Material;
 use rackside::domain::session::{
@@ -285,6 +287,29 @@ impl Script {
                     let shown = material.preview(program).expect("a preview");
                     let text = preview::text(program, &shown, &desk.catalogue);
                     self.send(Msg::Preview(text.lines().map(str::to_owned).collect()));
+                }
+                Effect::ReadBook { events } => {
+                    let history = Arc::new(History::of(self.journal.clone()));
+                    let body = self.lifter.body_weight;
+                    let logbook = Logbook::of(&history, &self.desk.catalogue, body);
+                    let book = Book {
+                        events: self.journal.clone(),
+                        taken: events.len(),
+                        history,
+                        logbook,
+                        odds: Vec::new(),
+                    };
+                    self.send(Msg::Book(Arc::new(book)));
+                }
+                Effect::Believe { exercise } => {
+                    let (desk, past) = (self.desk.clone(), self.model.past.clone());
+                    let lifter = self.lifter.clone();
+                    let material = material(&desk, &past, &lifter, self.now.civil);
+                    let material = material.believing(&self.beliefs);
+                    let context = material.at(desk.places.first().expect("a place"));
+                    let known = desk.catalogue.get(&exercise).expect("known");
+                    let found = context.believed(known);
+                    self.send(Msg::Believed(exercise, found));
                 }
                 Effect::Revise(question) => {
                     let history = (*self.model.past).clone();

@@ -15,6 +15,8 @@ use chrono::{Days, NaiveDate};
 
 /// Days that a view looks back on where nobody says otherwise: half a year.
 pub const USUAL_DAYS: u64 = 183;
+/// Cells of an exercise's name in a list.
+const NAME: usize = 26;
 
 /// What views are read from, and how.
 #[derive(Clone, Copy)]
@@ -33,9 +35,14 @@ pub struct Reading<'a> {
     pub days: (NaiveDate, NaiveDate),
     /// Columns.
     pub width: usize,
+    /// Rows that a picture may take with its words.
+    pub rows: usize,
 }
 
 impl Reading<'_> {
+    /// All days.
+    pub const EVER: (NaiveDate, NaiveDate) = (NaiveDate::MIN, NaiveDate::MAX);
+
     /// The days that are looked at where nobody says otherwise.
     pub fn usual_days(today: NaiveDate) -> (NaiveDate, NaiveDate) {
         let since = today.checked_sub_days(Days::new(USUAL_DAYS));

@@ -1,37 +1,37 @@
 //! Records in lines: a line for each exercise, or all of one.
 
-use super::{Reading, cell, wrapped};
+use super::{NAME, Reading, cell, wrapped};
+use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::ExerciseId;
 use crate::domain::logbook::records::{Fell, Lifted, Records, Work};
 use crate::domain::logbook::said::{amount, day, grouped, volume};
 
 /// A line for each exercise of the days, the last done first.
 pub fn list(reading: &Reading<'_>) -> Vec<String> {
-    let line = |id: &ExerciseId| {
-        let records = Records::of(reading.history, reading.logbook, id);
-        let name = cell(reading.catalogue.name(id), 26);
-        let best = records.max.map(|max| {
-            let (best, unit) = (max.best.mass.amount(max.best.unit), max.best.unit);
-            (format!("e1RM {} {unit}", amount(best)), max.day)
-        });
-        let most = |list: &[Fell<Lifted>], unit| {
-            let most = list.iter().max_by_key(|fell| fell.best.count);
-            most.map(|fell| (format!("{}{unit}", lifted(fell)), fell.day))
-        };
-        let best = best.or_else(|| most(&records.holds, " s"));
-        let (best, when) = best.or_else(|| most(&records.most, ""))?;
-        let line = format!("{name} {} {}", cell(&best, 18), day(when));
-        Some(cell(&line, reading.width).trim_end().to_owned())
-    };
-    let lines: Vec<String> = reading
-        .exercises()
-        .iter()
-        .filter_map(|(id, _)| line(id))
-        .collect();
-    if lines.is_empty() {
+    let exercises = reading.exercises();
+    if exercises.is_empty() {
         return vec!["No exercise was done in these days.".to_owned()];
     }
-    lines
+    exercises.iter().map(|(id, _)| line(reading, id)).collect()
+}
+
+/// An exercise in a line: its best e1RM, else its longest hold or its most reps.
+pub fn line(reading: &Reading<'_>, id: &ExerciseId) -> String {
+    let records = Records::of(reading.history, reading.logbook, id);
+    let name = cell(reading.catalogue.name(id), NAME);
+    let best = records.max.map(|max| {
+        let (best, unit) = (max.best.mass.amount(max.best.unit), max.best.unit);
+        (format!("e1RM {} {unit}", amount(best)), max.day)
+    });
+    let most = |list: &[Fell<Lifted>], unit| {
+        let most = list.iter().max_by_key(|fell| fell.best.count);
+        most.map(|fell| (format!("{}{unit}", lifted(fell)), fell.day))
+    };
+    let best = best.or_else(|| most(&records.holds, " s"));
+    let best = best.or_else(|| most(&records.most, ""));
+    let said = best.map(|(best, when)| format!("{} {}", cell(&best, 16), day(when)));
+    let line = neutral(&format!("{name} {}", said.unwrap_or_default()));
+    cell(&line, reading.width).trim_end().to_owned()
 }
 
 fn lifted(fell: &Fell<Lifted>) -> String {

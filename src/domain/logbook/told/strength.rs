@@ -1,6 +1,7 @@
 //! Strength in lines: a line for each exercise, or a picture of one.
 
-use super::{Reading, cell, wrapped};
+use super::{NAME, Reading, cell, wrapped};
+use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::{Counts, Exercise, ExerciseId};
 use crate::domain::logbook::plot::Plot;
 use crate::domain::logbook::said::{amount, day, percent};
@@ -14,8 +15,9 @@ use chrono::{Datelike, NaiveDate};
 
 /// Standard deviations to either side that hold 90 in 100.
 const NINETY: f64 = 1.645;
-/// Rows of a picture, with its axes.
-const ROWS: usize = 14;
+/// Rows of a picture with its axes, at least and at most; the words about it take the others.
+const ROWS: (usize, usize) = (8, 24);
+const WORDS: usize = 7;
 
 /// What is shown of one exercise.
 #[derive(Clone, Debug)]
@@ -30,26 +32,25 @@ pub struct Asked {
 
 /// A line for each exercise of the days, the last done first.
 pub fn list(reading: &Reading<'_>) -> Vec<String> {
-    let mut lines = Vec::new();
-    for (id, _) in reading.exercises() {
-        let records = (reading.history, reading.logbook);
-        let exercise = reading.catalogue.get(id);
-        let found = exercise.and_then(|e| Strength::of(records, e, reading.days, None));
-        let name = cell(reading.catalogue.name(id), 26);
-        let said = found.map_or_else(
-            || "nothing that tells of strength".to_owned(),
-            |found| format!("{} {}", cell(&now(&found), 10), short(&found)),
-        );
-        lines.push(
-            cell(&format!("{name} {said}"), reading.width)
-                .trim_end()
-                .to_owned(),
-        );
+    let exercises = reading.exercises();
+    if exercises.is_empty() {
+        return vec!["No exercise was done in these days.".to_owned()];
     }
-    if lines.is_empty() {
-        lines.push("No exercise was done in these days.".to_owned());
-    }
-    lines
+    exercises.iter().map(|(id, _)| line(reading, id)).collect()
+}
+
+/// An exercise in a line.
+pub fn line(reading: &Reading<'_>, id: &ExerciseId) -> String {
+    let records = (reading.history, reading.logbook);
+    let exercise = reading.catalogue.get(id);
+    let found = exercise.and_then(|e| Strength::of(records, e, reading.days, None));
+    let name = cell(reading.catalogue.name(id), NAME);
+    let said = found.map_or_else(
+        || "nothing that tells of strength".to_owned(),
+        |found| format!("{} {}", cell(&now(&found), 8), short(&found)),
+    );
+    let line = neutral(&format!("{name} {said}"));
+    cell(&line, reading.width).trim_end().to_owned()
 }
 
 /// Where it stands: on the trend's line, or as the last session has it.
@@ -103,7 +104,8 @@ pub fn one(reading: &Reading<'_>, asked: &Asked, believed: &[Believed]) -> Vec<S
         ..plot(reading, &found, believed)
     };
     let believed = &plot.band;
-    lines.extend(plot.lines((reading.width, ROWS)));
+    let rows = reading.rows.saturating_sub(WORDS).clamp(ROWS.0, ROWS.1);
+    lines.extend(plot.lines((reading.width, rows)));
     let marks = [
         Some("• a set, ● several"),
         (!believed.is_empty()).then_some("░ believed, 90 in 100"),
@@ -131,7 +133,7 @@ pub fn plot(reading: &Reading<'_>, found: &Strength, believed: &[Believed]) -> P
         check: Vec::new(),
         line: found
             .trend
-            .map_or_else(Vec::new, |trend| line(found, &trend)),
+            .map_or_else(Vec::new, |trend| fitted(found, &trend)),
     }
 }
 
@@ -163,7 +165,7 @@ fn points(found: &Strength) -> Vec<(f64, f64)> {
     found.sessions.iter().flat_map(of).collect()
 }
 
-fn line(found: &Strength, trend: &Trend) -> Vec<(f64, f64)> {
+fn fitted(found: &Strength, trend: &Trend) -> Vec<(f64, f64)> {
     let days = found.sessions.iter().filter_map(|shown| shown.point);
     days.map(|point| (point.day, libm::exp(trend.at(point.day))))
         .collect()

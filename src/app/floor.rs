@@ -6,7 +6,7 @@ use crate::domain::gear::{self, Build};
 use crate::domain::program::RestWindow;
 use crate::domain::schedule::SetStack;
 use crate::domain::session::{Asked, Beat, Rest, SetKind};
-use crate::domain::units::{Boot, Load, Millis, Now, Odds, Seconds};
+use crate::domain::units::{Boot, Load, Millis, Now, Odds, Predicted, Seconds};
 
 /// The coming set as it should be done now.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -139,16 +139,20 @@ impl Floor {
 
     /// The odds of the coming set, started now.
     pub fn odds_now(&self, now: Now) -> Option<Odds> {
-        let rested = u32::try_from(self.since_last(now) / 1000).unwrap_or(u32::MAX);
-        Some(self.foretold.as_ref()?.after(rested))
+        Some(self.foretold.as_ref()?.after(self.rested(now)))
     }
 
-    /// The odds that were stated for the coming set when it was started, after that rest.
-    pub fn stated(&self, rest: Option<Rest>, now: Now) -> Option<Odds> {
-        match rest {
-            Some(rest) => Some(self.foretold.as_ref()?.after(rest.seconds.get())),
-            None => self.odds_now(now),
-        }
+    /// The odds that were stated for the coming set when it was started, after that rest, and the
+    /// reps to failure that were predicted.
+    pub fn stated(&self, rest: Option<Rest>, now: Now) -> Option<(Odds, Predicted)> {
+        let foretold = self.foretold.as_ref()?;
+        let rested = rest.map_or_else(|| self.rested(now), |rest| rest.seconds.get());
+        Some((foretold.after(rested), foretold.reaches(rested)))
+    }
+
+    /// Whole seconds since the last set ended.
+    fn rested(&self, now: Now) -> u32 {
+        u32::try_from(self.since_last(now) / 1000).unwrap_or(u32::MAX)
     }
 
     /// The rest as it stands, while there is one: after a set, before the next.

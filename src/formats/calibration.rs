@@ -1,11 +1,12 @@
 //! How often stated odds came true, for people and for scripts.
 
-use crate::domain::strength::calibration::{BINS, Bin, Calibration, Score, TOO_FEW};
+use crate::domain::strength::calibration::{BINS, Bin, Calibration, Predictions, Score, TOO_FEW};
 use serde_json::{Value, json};
 
 /// One object: `v`, and under `next_set` and `exercise` each `stated` (how many), `came_true`,
-/// `left_out`, `mean_odds`, `brier`, `calibration_error` and `bins` (`from`, `to`, `stated`,
-/// `came_true`, `mean_odds`). Chances go from 0 to 1; what cannot be said is null.
+/// `left_out`, `mean_odds`, `brier`, `calibration_error`, `bins` (`from`, `to`, `stated`,
+/// `came_true`, `mean_odds`) and `reps`, those predicted to failure (`told`, `untold`, `mean_error`:
+/// predicted minus actual, `mean_distance`). Chances go from 0 to 1; what cannot be said is null.
 pub fn object(calibration: &Calibration) -> Value {
     json!({
         "v": 1,
@@ -33,6 +34,12 @@ fn score(score: &Score) -> Value {
         "brier": score.brier(),
         "calibration_error": score.calibration_error(),
         "bins": score.bins.iter().enumerate().map(bin).collect::<Vec<_>>(),
+        "reps": {
+            "told": score.reps.told,
+            "untold": score.reps.untold,
+            "mean_error": score.reps.mean_error(),
+            "mean_distance": score.reps.mean_distance(),
+        },
     })
 }
 
@@ -86,5 +93,25 @@ fn told(name: &str, score: &Score) -> Vec<String> {
             score.left_out
         ));
     }
+    lines.extend(reps(&score.reps));
     lines
+}
+
+/// How far predicted reps to failure were off; nothing where none were predicted.
+fn reps(reps: &Predictions) -> Option<String> {
+    let (told, untold) = (reps.told, reps.untold);
+    let all = told + untold;
+    let told_by = format!("{told} of {all} sets went to failure or had up to 3 spare told");
+    Some(match (reps.mean_error(), reps.mean_distance()) {
+        _ if all == 0 => return None,
+        (Some(error), Some(distance)) if told >= TOO_FEW => {
+            let way = if error < 0.0 { "too few" } else { "too many" };
+            let error = error.abs();
+            format!(
+                "  reps to failure: predicted {error:.1} {way} in the mean, off by {distance:.1}; \
+                 {told_by}"
+            )
+        }
+        _ => format!("  reps to failure: too few to judge by, {told_by}; from {TOO_FEW} on"),
+    })
 }

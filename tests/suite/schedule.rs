@@ -87,10 +87,12 @@ impl Diary {
                 load: Load::body(Unit::Kg),
                 done: done_of(asked, 8),
                 asked,
+                open: false,
                 spare: None,
                 rest: None,
                 lifted: None,
                 odds: None,
+                predicted: None,
                 ended: Ended::AsAsked,
             };
             self.write(Some(opened.clone()), Event::Set(Box::new(record)));

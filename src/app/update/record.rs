@@ -124,6 +124,7 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
         .unwrap_or_else(|| done_of(coming.asked, coming.asked.count()));
     let usual = floor.usual(coming.item, &model.desk);
     let (rest, lifted) = times(floor, usual, report, turn.now);
+    let stated = floor.stated(rest, turn.now);
     let entry = Entry {
         counts: exercise.counts,
         load: coming.load,
@@ -132,7 +133,8 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
         spare: report.spare,
         rest,
         lifted,
-        odds: floor.stated(rest, turn.now),
+        odds: stated.map(|(odds, _)| odds),
+        predicted: stated.map(|(_, predicted)| predicted),
         interrupted: report.interrupted,
     };
     let told = super::typing::told(&entry, coming.number, exercise);

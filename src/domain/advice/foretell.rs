@@ -8,8 +8,8 @@ use super::stand_in::slot_of;
 use super::{Context, Frame};
 use crate::domain::program::RestWindow;
 use crate::domain::session::{Asked, Performed, Session, SetKind};
-use crate::domain::strength::belief::Asks;
-use crate::domain::units::{Load, Odds, Seconds};
+use crate::domain::strength::belief::{Ahead as Sets, Asks};
+use crate::domain::units::{Load, Odds, Predicted, Seconds};
 
 /// Seconds between two odds of the table.
 const STEP: u32 = 5;
@@ -38,6 +38,8 @@ pub struct Ahead {
 pub struct Foretold {
     /// Odds of the next set, started after so many steps of five seconds of rest.
     next: Vec<Odds>,
+    /// Reps to failure to expect of it then.
+    reaches: Vec<Predicted>,
     /// Odds of the exercise: every working set still to come reaches what is asked of this one,
     /// with the usual rests.
     pub exercise: Odds,
@@ -51,13 +53,24 @@ pub struct Foretold {
 impl Foretold {
     /// The odds of the next set, started after a rest of so many seconds.
     pub fn after(&self, seconds: u32) -> Odds {
-        let place = (seconds / STEP) as usize;
-        let last = self.next.last().copied().unwrap_or(Odds::nearest(0.0));
-        let from = self.next.get(place).copied().unwrap_or(last).chance();
-        let to = self.next.get(place + 1).copied().unwrap_or(last).chance();
-        let share = f64::from(seconds % STEP) / f64::from(STEP);
-        Odds::nearest(from + (to - from) * share)
+        let chance = |place: usize| self.next.get(place).map(|odds| odds.chance());
+        Odds::nearest(between(seconds, self.next.len(), chance))
     }
+
+    /// The reps to failure to expect of the next set, started after so many seconds.
+    pub fn reaches(&self, seconds: u32) -> Predicted {
+        let count = |place: usize| self.reaches.get(place).map(|reps| reps.count());
+        Predicted::nearest(between(seconds, self.reaches.len(), count))
+    }
+}
+
+/// The value after so many seconds, of a table of `len` values.
+fn between(seconds: u32, len: usize, at: impl Fn(usize) -> Option<f64>) -> f64 {
+    let last = len.saturating_sub(1);
+    let place = (seconds / STEP) as usize;
+    let from = at(place.min(last)).unwrap_or(0.0);
+    let to = at((place + 1).min(last)).unwrap_or(0.0);
+    from + (to - from) * f64::from(seconds % STEP) / f64::from(STEP)
 }
 
 /// What the odds of a working set to come are; none where the belief says nothing of such work.
@@ -115,11 +128,23 @@ impl Next<'_> {
         }
     }
 
-    /// The chance of one set after a rest of so many seconds.
-    fn chance(&self, load: Load, rest: u32) -> Option<f64> {
+    /// One set after a rest of so many seconds.
+    fn one(&self, load: Load, rest: u32) -> Option<Sets> {
         let one = self.choice(1);
         let mut set = one.ahead(load, self.asked, self.asked)?;
         set.rest = f64::from(rest) + self.aside;
+        Some(set)
+    }
+
+    /// Its reps to failure.
+    fn reaches(&self, load: Load, rest: u32) -> Option<Predicted> {
+        let reps = self.mind.forecast.to_failure(&self.one(load, rest)?);
+        reps.first().copied().map(Predicted::nearest)
+    }
+
+    /// Its chance.
+    fn chance(&self, load: Load, rest: u32) -> Option<f64> {
+        let set = self.one(load, rest)?;
         let spared = self.mind.noise.spared(Asks::Minimum, 1);
         Some(self.mind.forecast.makes(&set) * spared)
     }
@@ -130,10 +155,14 @@ impl Next<'_> {
         let chances: Option<Vec<f64>> = (0..=last)
             .map(|step| self.chance(ahead.load, step * STEP))
             .collect();
+        let reaches: Option<Vec<Predicted>> = (0..=last)
+            .map(|step| self.reaches(ahead.load, step * STEP))
+            .collect();
         let all = self.choice(ahead.sets.max(1));
         let (_, _, exercise) = all.stated(ahead.load, self.asked)?;
         let mut foretold = Foretold {
             next: chances?.into_iter().map(Odds::nearest).collect(),
+            reaches: reaches?,
             exercise: Odds::nearest(exercise),
             enough: None,
             lighter: None,

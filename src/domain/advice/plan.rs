@@ -10,7 +10,7 @@ use super::{Context, Frame, Unplannable, double_progression, first, ramp, two_fo
 use crate::domain::exercise::{Exercise, Pattern, Role};
 use crate::domain::program::{Ask, Policy, Slot};
 use crate::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
-use crate::domain::units::{Load, Odds, Reps, Spare};
+use crate::domain::units::{Load, Odds, Predicted, Reps, Spare};
 
 /// The sets of a slot today, with the reason; where it cannot be done here, or hurt twice, those
 /// of its best stand-in.
@@ -87,29 +87,46 @@ pub fn own(
         lacks: "no load for it".to_owned(),
     })?;
     let mut item = assemble(&at, proposal);
-    item.odds = day.and_then(|day| odds_of(&at, &item, &day));
+    if let Some(day) = day {
+        state(&at, &mut item, &day);
+    }
     Ok(item)
 }
 
-/// The odds of an exercise as it is planned: every working set reaches what is asked. None where
-/// its load is still felt for, its sets differ, or the belief says nothing of such work.
-fn odds_of(at: &Situation<'_>, item: &PlannedItem, day: &Day) -> Option<Odds> {
-    let working = || item.sets.iter().filter(|set| set.kind == SetKind::Working);
-    let first = working().next()?;
-    let alike = working().all(|set| set.load == first.load && set.asked == first.asked);
-    if first.feeler || !alike || at.holds() {
-        return None;
+/// States the odds of an exercise as it is planned, that every working set reaches what is asked,
+/// and the reps to failure of each. Not where its load is still felt for, its sets differ, or the
+/// belief says nothing of such work.
+fn state(at: &Situation<'_>, item: &mut PlannedItem, day: &Day) {
+    let is_work = |set: &&PlannedSet| set.kind == SetKind::Working;
+    let work: Vec<&PlannedSet> = item.sets.iter().filter(is_work).collect();
+    let Some((first, others)) = work.split_first() else {
+        return;
+    };
+    let alike = |set: &&PlannedSet| set.load == first.load && set.asked == first.asked;
+    if first.feeler || !others.iter().all(alike) || at.holds() {
+        return;
     }
     let mind = day.mind();
     let choice = Choice {
         at,
         mind: &mind,
-        sets: u32::try_from(working().count()).unwrap_or(u32::MAX),
+        sets: u32::try_from(work.len()).unwrap_or(u32::MAX),
         spare: None,
         above_range: true,
     };
-    let (_, _, odds) = choice.stated(first.load, first.asked.count())?;
-    Some(Odds::nearest(odds))
+    let (load, asked) = (first.load, first.asked.count());
+    let stated = choice.stated(load, asked);
+    let Some(((_, _, odds), ahead)) = stated.zip(choice.ahead(load, asked, asked)) else {
+        return;
+    };
+    item.odds = Some(Odds::nearest(odds));
+    let work = item
+        .sets
+        .iter_mut()
+        .filter(|set| set.kind == SetKind::Working);
+    for (set, reps) in work.zip(mind.forecast.to_failure(&ahead)) {
+        set.predicted = Some(Predicted::nearest(reps));
+    }
 }
 
 fn withdrawn(at: &Situation<'_>) -> Option<String> {
@@ -169,6 +186,7 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         asked: Asked::Reps(Reps::clamped(at.least().clamp(5, 8))),
         feeler: true,
         open: false,
+        predicted: None,
     };
     sets.extend(std::iter::repeat_n(feeler, usize::from(proposal.feelers)));
     sets.extend(working_sets(slot, &proposal));
@@ -221,6 +239,7 @@ fn working_sets(slot: &Slot, proposal: &Proposal) -> Vec<PlannedSet> {
         asked: asked_of(slot.ask, asked),
         feeler: false,
         open: false,
+        predicted: None,
     };
     let mut sets = vec![working; usize::from(proposal.sets)];
     if let (Some((load, asked)), Some(first)) = (proposal.first, sets.first_mut()) {
@@ -252,6 +271,7 @@ fn back_off_sets(at: &Situation<'_>, proposal: &Proposal) -> Vec<PlannedSet> {
         asked: asked_of(back_off.ask, back_off.ask.least()),
         feeler: false,
         open: false,
+        predicted: None,
     };
     vec![set; usize::from(count)]
 }

@@ -68,6 +68,7 @@ fn ramp_set(load: Load, reps: u32) -> PlannedSet {
         asked: Asked::Reps(Reps::clamped(reps)),
         feeler: false,
         open: false,
+        predicted: None,
     }
 }
 

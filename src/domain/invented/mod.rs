@@ -164,6 +164,7 @@ impl Sessions<'_> {
             asked: work.asked,
             feeler: false,
             open: false,
+            predicted: None,
         };
         let item = PlannedItem {
             slot: slot.id.clone(),
@@ -220,10 +221,12 @@ impl Sessions<'_> {
                 load: set.load,
                 done: done_of(set.asked, count),
                 asked: set.asked,
+                open: false,
                 spare: self.said(set.asked, able - count),
                 rest: (k + number > 0).then_some(rest),
                 lifted: None,
                 odds: None,
+                predicted: None,
                 ended,
             };
             let id = self.id();

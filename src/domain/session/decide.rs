@@ -5,7 +5,7 @@ use super::{
     SetRecord, Stamped,
 };
 use crate::domain::exercise::Counts;
-use crate::domain::units::{Load, Odds, Reps, Seconds, Spare};
+use crate::domain::units::{Load, Odds, Predicted, Reps, Seconds, Spare};
 use std::collections::BTreeSet;
 use std::fmt;
 
@@ -28,6 +28,8 @@ pub struct Entry {
     pub lifted: Option<Seconds>,
     /// The odds stated for it.
     pub odds: Option<Odds>,
+    /// The reps to failure predicted for it, or seconds.
+    pub predicted: Option<Predicted>,
     /// Whether something else than the muscles ended it.
     pub interrupted: bool,
 }
@@ -161,10 +163,12 @@ fn record(session: &Session, coming: Coming, entry: Entry) -> Result<Event, Refu
         load: entry.load,
         done: entry.done,
         asked: entry.asked,
+        open: planned.open,
         spare: entry.spare,
         rest: entry.rest,
         lifted: entry.lifted,
         odds: entry.odds,
+        predicted: entry.predicted,
         ended,
     })))
 }
@@ -192,6 +196,7 @@ fn add_set(session: &Session) -> Result<Event, Refusal> {
             asked: record.asked,
             feeler: false,
             open: false,
+            predicted: None,
         };
         return Ok(Event::Added {
             item: record.item,

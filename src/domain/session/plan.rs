@@ -3,7 +3,7 @@
 use crate::domain::exercise::ExerciseId;
 use crate::domain::gear::PlaceId;
 use crate::domain::program::{Ask, Details, Policy, ProgramId, RestWindow, SlotId, Tempo};
-use crate::domain::units::{Load, Odds, Reps, Seconds, Spare};
+use crate::domain::units::{Load, Odds, Predicted, Reps, Seconds, Spare};
 use std::fmt;
 
 /// What a set is for.
@@ -58,6 +58,8 @@ pub struct PlannedSet {
     pub feeler: bool,
     /// An open set: what is asked is the least, and as many as go well are done.
     pub open: bool,
+    /// Reps to failure that were predicted of it, or seconds.
+    pub predicted: Option<Predicted>,
 }
 
 /// One exercise of a session, as planned.

@@ -2,7 +2,7 @@
 
 use super::{Asked, SetKind};
 use crate::domain::exercise::{Counts, ExerciseId};
-use crate::domain::units::{Load, Odds, Reps, Seconds, Spare};
+use crate::domain::units::{Load, Odds, Predicted, Reps, Seconds, Spare};
 
 /// What was done in a set.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -107,6 +107,8 @@ pub struct SetRecord {
     pub done: Done,
     /// What was asked.
     pub asked: Asked,
+    /// Whether it was an open set: as many as went well.
+    pub open: bool,
     /// Reps in reserve, where the person said.
     pub spare: Option<Spare>,
     /// Rest before it; none before the first set, unknown where it cannot be told.
@@ -115,6 +117,8 @@ pub struct SetRecord {
     pub lifted: Option<Seconds>,
     /// The odds stated for it when it was started.
     pub odds: Option<Odds>,
+    /// The reps to failure predicted for it then, or seconds.
+    pub predicted: Option<Predicted>,
     /// How it ended.
     pub ended: Ended,
 }

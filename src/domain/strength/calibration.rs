@@ -1,7 +1,9 @@
-//! How often stated odds came true: of sets, and of whole exercises, each under its own name.
+//! How often stated odds came true, and how far predicted reps were off: of sets, and of whole
+//! exercises, each under its own name.
 
 use crate::domain::history::History;
 use crate::domain::session::{Ended, PlannedItem, Session, SetKind, SetRecord};
+use crate::domain::units::Predicted;
 
 /// Ranges that stated odds fall into, each a tenth wide.
 pub const BINS: usize = 10;
@@ -38,7 +40,58 @@ pub struct Score {
     pub bins: [Bin; BINS],
     /// Those of which nobody can tell: skipped, swapped, cut short, done with another load.
     pub left_out: usize,
+    /// The reps to failure that were predicted beside them.
+    pub reps: Predictions,
     square: f64,
+}
+
+/// Predicted reps to failure against those that sets told.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Predictions {
+    /// How many sets told theirs: they failed, were open, or were reported with a few spare.
+    pub told: usize,
+    /// How many stopped at what was asked without a word: at least so many is all they say.
+    pub untold: usize,
+    over: f64,
+    apart: f64,
+}
+
+/// A report of so many spare, or more, only says "at least".
+const MANY: u32 = 4;
+
+impl Predictions {
+    fn take(&mut self, predicted: Predicted, set: &SetRecord) {
+        let Some(actual) = to_failure(set) else {
+            self.untold += 1;
+            return;
+        };
+        let off = predicted.count() - f64::from(actual);
+        self.told += 1;
+        self.over += off;
+        self.apart += off.abs();
+    }
+
+    /// Reps predicted too many, in the mean; negative: too few. None of none.
+    pub fn mean_error(&self) -> Option<f64> {
+        (self.told > 0).then(|| self.over / self.told as f64)
+    }
+
+    /// The mean distance of prediction and outcome, in reps. None of none.
+    pub fn mean_distance(&self) -> Option<f64> {
+        (self.told > 0).then(|| self.apart / self.told as f64)
+    }
+}
+
+/// Reps to failure of a set that tells them, by the lifter's own count of what was spare.
+fn to_failure(set: &SetRecord) -> Option<u32> {
+    let done = set.done.deciding();
+    match (set.ended, set.spare.map(|spare| spare.get())) {
+        (Ended::Interrupted, _) => None,
+        (_, Some(spare)) => (spare < MANY).then_some(done + spare),
+        (Ended::Short, None) => Some(done),
+        (Ended::AsAsked, None) => set.open.then_some(done),
+        (Ended::OnPurpose, None) => None,
+    }
 }
 
 /// What became of something that was stated.
@@ -117,6 +170,9 @@ impl Calibration {
                 if let Some(odds) = set.record.odds {
                     calibration.sets.take(odds.chance(), of_set(&set.record));
                 }
+                if let Some(predicted) = set.record.predicted {
+                    calibration.sets.reps.take(predicted, &set.record);
+                }
             }
             let planned = session.plan.iter().flat_map(|plan| &plan.items);
             for (place, item) in planned.enumerate() {
@@ -125,6 +181,7 @@ impl Calibration {
                     let came = of_item(session, place, item);
                     calibration.exercises.take(odds.chance(), came);
                 }
+                predictions(session, place, item, &mut calibration.exercises.reps);
             }
         }
         calibration
@@ -139,11 +196,32 @@ fn of_set(set: &SetRecord) -> Came {
     }
 }
 
-/// Whether every working set made what the plan asked, with the planned load.
-fn of_item(session: &Session, place: usize, item: &PlannedItem) -> Came {
+/// The working sets of an item that were done as the exercise that was planned.
+fn done_of<'a>(
+    session: &'a Session,
+    place: usize,
+    item: &'a PlannedItem,
+) -> impl Iterator<Item = &'a SetRecord> {
     let own = |set: &&SetRecord| set.exercise == item.exercise && set.kind == SetKind::Working;
     let records = session.records(place).filter(|set| !set.damaged);
-    let mut done = records.map(|set| &set.record).filter(own);
+    records.map(|set| &set.record).filter(own)
+}
+
+/// What was predicted of an item's sets when the session was opened, against what they told, as
+/// long as each was done with the planned load.
+fn predictions(session: &Session, place: usize, item: &PlannedItem, reps: &mut Predictions) {
+    let planned = item.sets.iter().filter(|set| set.kind == SetKind::Working);
+    let pairs = planned.zip(done_of(session, place, item));
+    for (planned, set) in pairs.take_while(|(planned, set)| set.load == planned.load) {
+        if let Some(predicted) = planned.predicted {
+            reps.take(predicted, set);
+        }
+    }
+}
+
+/// Whether every working set made what the plan asked, with the planned load.
+fn of_item(session: &Session, place: usize, item: &PlannedItem) -> Came {
+    let mut done = done_of(session, place, item);
     for planned in item.sets.iter().filter(|set| set.kind == SetKind::Working) {
         let Some(set) = done.next().filter(|set| set.load == planned.load) else {
             return Came::Untold;

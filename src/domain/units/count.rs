@@ -187,3 +187,28 @@ impl fmt::Display for Odds {
         write!(f, "{} in 100", self.in_hundred())
     }
 }
+
+/// A count to failure that was predicted, reps or seconds held, in tenths so that it is written as
+/// it was said.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Predicted(u32);
+
+impl Predicted {
+    /// The most that is predicted: a day, in seconds.
+    pub const MAX: f64 = Seconds::MAX as f64;
+
+    /// The nearest to `count`, brought inside the bounds; anything not a number is none at all.
+    pub fn nearest(count: f64) -> Self {
+        let count = if count.is_finite() {
+            count.clamp(0.0, Self::MAX)
+        } else {
+            0.0
+        };
+        Self(libm::round(count * 10.0) as u32)
+    }
+
+    /// The count.
+    pub fn count(self) -> f64 {
+        f64::from(self.0) / 10.0
+    }
+}

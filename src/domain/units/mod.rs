@@ -6,7 +6,7 @@ mod mass;
 mod name;
 mod time;
 
-pub use count::{Odds, OutOfBounds, Reps, Seconds, Spare};
+pub use count::{Odds, OutOfBounds, Predicted, Reps, Seconds, Spare};
 pub use load::{BandStep, Load};
 pub use mass::{Mass, MassError, Unit, Weight};
 pub use name::is_name;

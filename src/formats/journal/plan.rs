@@ -1,12 +1,12 @@
 //! A session's plan as it stands in the line that opens it.
 
 use super::details::WireDetails;
-use super::set::{WireAsked, exercise, not_a_name, odds, reps, seconds, spare};
+use super::set::{WireAsked, exercise, not_a_name, odds, predicted, reps, seconds, spare};
 use super::text::{LoadText, TempoText};
 use crate::domain::gear::PlaceId;
 use crate::domain::program::{Ask, Details, ProgramId, RestWindow, SlotId};
 use crate::domain::session::{Plan, PlannedItem, PlannedSet};
-use crate::domain::units::{Odds, Spare};
+use crate::domain::units::{Odds, Predicted, Spare};
 use crate::formats::mirror::{WireKind, WirePolicy};
 use serde::{Deserialize, Serialize};
 
@@ -58,6 +58,8 @@ pub(super) struct WirePlannedSet {
     feeler: bool,
     #[serde(default, skip_serializing_if = "is_false")]
     open: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    predicted: Option<f64>,
 }
 
 /// What a slot asks of a working set.
@@ -75,7 +77,7 @@ pub(super) struct WireWindow {
 }
 
 /// By reference, as the serialiser asks.
-fn is_false(flag: &bool) -> bool {
+pub(super) fn is_false(flag: &bool) -> bool {
     !*flag
 }
 
@@ -87,6 +89,7 @@ impl From<&PlannedSet> for WirePlannedSet {
             asked: set.asked.into(),
             feeler: set.feeler,
             open: set.open,
+            predicted: set.predicted.map(Predicted::count),
         }
     }
 }
@@ -101,6 +104,7 @@ impl TryFrom<WirePlannedSet> for PlannedSet {
             asked: set.asked.try_into()?,
             feeler: set.feeler,
             open: set.open,
+            predicted: set.predicted.map(predicted).transpose()?,
         })
     }
 }

@@ -1,9 +1,10 @@
 //! A set as it stands in a line, and what is later said to be different about it.
 
+use super::plan::is_false;
 use super::text::LoadText;
 use crate::domain::exercise::ExerciseId;
 use crate::domain::session::{Amendment, Asked, Done, Ended, Rest, RestKnown, SetRecord};
-use crate::domain::units::{Odds, Reps, Seconds, Spare};
+use crate::domain::units::{Odds, Predicted, Reps, Seconds, Spare};
 use crate::formats::mirror::{WireCounts, WireEnded, WireKind};
 use serde::{Deserialize, Serialize};
 
@@ -116,6 +117,8 @@ pub(super) struct WireSet {
     load: LoadText,
     done: WireDone,
     asked: WireAsked,
+    #[serde(default, skip_serializing_if = "is_false")]
+    open: bool,
     ended: WireEnded,
     #[serde(skip_serializing_if = "Option::is_none")]
     spare: Option<u32>,
@@ -125,6 +128,8 @@ pub(super) struct WireSet {
     lifted_s: Option<u32>,
     #[serde(skip_serializing_if = "Option::is_none")]
     odds: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    predicted: Option<f64>,
     counts: WireCounts,
     item: u16,
 }
@@ -138,11 +143,13 @@ impl From<&SetRecord> for WireSet {
             load: LoadText(set.load),
             done: set.done.into(),
             asked: set.asked.into(),
+            open: set.open,
             ended: set.ended.into(),
             spare: set.spare.map(Spare::get),
             rest_s: set.rest.map(WireRest::from),
             lifted_s: set.lifted.map(Seconds::get),
             odds: set.odds.map(Odds::chance),
+            predicted: set.predicted.map(Predicted::count),
             counts: set.counts.into(),
             item: set.item,
         }
@@ -162,10 +169,12 @@ impl TryFrom<WireSet> for SetRecord {
             load: set.load.0,
             done: set.done.try_into()?,
             asked: set.asked.try_into()?,
+            open: set.open,
             spare: set.spare.map(spare).transpose()?,
             rest: set.rest_s.map(Rest::try_from).transpose()?,
             lifted: set.lifted_s.map(seconds).transpose()?,
             odds: set.odds.map(odds).transpose()?,
+            predicted: set.predicted.map(predicted).transpose()?,
             ended: set.ended.into(),
         })
     }
@@ -224,6 +233,12 @@ pub(super) fn odds(chance: f64) -> Result<Odds, String> {
     let stated = (0.0..=1.0).contains(&chance);
     let stated = stated.then(|| Odds::nearest(chance));
     stated.ok_or_else(|| "odds must be 0 to 1".to_owned())
+}
+
+pub(super) fn predicted(count: f64) -> Result<Predicted, String> {
+    let told = (0.0..=Predicted::MAX).contains(&count);
+    let told = told.then(|| Predicted::nearest(count));
+    told.ok_or_else(|| format!("what is predicted must be 0 to {}", Predicted::MAX))
 }
 
 pub(super) fn exercise(name: &str) -> Result<ExerciseId, String> {

@@ -14,7 +14,7 @@ use rackside::domain::session::{
     RestKnown, SetKind, SetRecord, Stamped, Whereabouts,
 };
 use rackside::domain::units::{
-    BandStep, Civil, Load, Mass, Odds, Reps, Seconds, Spare, Unit, Weight,
+    BandStep, Civil, Load, Mass, Odds, Predicted, Reps, Seconds, Spare, Unit, Weight,
 };
 
 fn pick<T: Clone + std::fmt::Debug + 'static>(all: &[T]) -> impl Strategy<Value = T> + use<T> {
@@ -69,6 +69,10 @@ fn spare() -> impl Strategy<Value = Spare> {
 
 fn odds() -> impl Strategy<Value = Odds> {
     (0.0..=1.0).prop_map(Odds::nearest)
+}
+
+fn predicted() -> impl Strategy<Value = Predicted> {
+    (0.0..=Predicted::MAX).prop_map(Predicted::nearest)
 }
 
 fn counts() -> impl Strategy<Value = Counts> {
@@ -128,9 +132,11 @@ fn exercise() -> impl Strategy<Value = ExerciseId> {
 pub fn set_record() -> impl Strategy<Value = SetRecord> {
     let what = (any::<u16>(), exercise(), counts(), kind(), any::<u16>());
     let how = (load(), done(), asked(), of(spare()), of(rest()));
-    (what, how, of(seconds()), of(odds()), ended()).prop_map(|(what, how, lifted, odds, ended)| {
+    let stated = (of(odds()), of(predicted()), any::<bool>());
+    (what, how, of(seconds()), stated, ended()).prop_map(|(what, how, lifted, stated, ended)| {
         let (item, exercise, counts, kind, number) = what;
         let (load, done, asked, spare, rest) = how;
+        let (odds, predicted, open) = stated;
         SetRecord {
             item,
             exercise,
@@ -140,10 +146,12 @@ pub fn set_record() -> impl Strategy<Value = SetRecord> {
             load,
             done,
             asked,
+            open,
             spare,
             rest,
             lifted,
             odds,
+            predicted,
             ended,
         }
     })
@@ -151,13 +159,16 @@ pub fn set_record() -> impl Strategy<Value = SetRecord> {
 
 fn planned_set() -> impl Strategy<Value = PlannedSet> {
     let flags = any::<[bool; 2]>();
-    (kind(), load(), asked(), flags).prop_map(|(kind, load, asked, [feeler, open])| PlannedSet {
-        kind,
-        load,
-        asked,
-        feeler,
-        open,
-    })
+    (kind(), load(), asked(), flags, of(predicted())).prop_map(
+        |(kind, load, asked, [feeler, open], predicted)| PlannedSet {
+            kind,
+            load,
+            asked,
+            feeler,
+            open,
+            predicted,
+        },
+    )
 }
 
 fn ask() -> impl Strategy<Value = Ask> {

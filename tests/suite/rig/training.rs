@@ -149,6 +149,7 @@ impl Training {
             rest: None,
             lifted: None,
             odds: None,
+            predicted: None,
             interrupted: false,
         };
         let event = decide(session, &self.events, Command::Record(Box::new(entry)));

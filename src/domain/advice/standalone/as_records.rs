@@ -67,10 +67,12 @@ fn record_of(set: &PastSet) -> Option<SetRecord> {
         load: load_of(set.load)?,
         done: Done::Reps(Reps::clamped(set.reps)),
         asked: Asked::Reps(Reps::clamped(set.target)),
+        open: set.open,
         spare,
         rest: None,
         lifted: None,
         odds: None,
+        predicted: None,
         ended: match (set.reps >= set.target, on_purpose) {
             (true, _) => Ended::AsAsked,
             (false, true) => Ended::OnPurpose,

@@ -122,6 +122,23 @@ impl Forecast<'_> {
         sum
     }
 
+    /// Reps to failure to expect of each set, in the mean; a rep that is begun and not made is none.
+    pub fn to_failure(&self, ahead: &Ahead) -> Vec<f64> {
+        let mut mean = vec![-0.5; ahead.sets as usize];
+        let mut costs = vec![0.0; mean.len()];
+        for cell in &self.cells {
+            for (set, mean) in mean.iter_mut().enumerate() {
+                let tired = self.tired(cell, ahead, costs.get(..set).unwrap_or_default());
+                let there = capacity(cell.max, ahead.load, cell.lane, tired);
+                *mean += cell.weight * there;
+                if let Some(cost) = costs.get_mut(set) {
+                    *cost = effort(ahead.asked.min(there), there);
+                }
+            }
+        }
+        mean
+    }
+
     /// Fatigue in a cell before the set that follows `costs`.
     fn tired(&self, cell: &Active, ahead: &Ahead, costs: &[f64]) -> f64 {
         let between = ahead.rest + ahead.asked * REP_SECONDS;

@@ -52,7 +52,7 @@ fn scores_are_those_of_the_sets_that_tell() {
     assert_eq!(object["exercise"]["came_true"], 0);
 }
 
-/// A set stopped at what was asked says "at least"; a miss, an open set and a few spare say how many.
+/// A set stopped at what was asked says "at least"; a miss, an open set and a few spare say more.
 #[test]
 fn predicted_reps_are_held_against_the_sets_that_tell_them() {
     let script = Script::known().keys("<enter>").wait_s(60).keys("<enter>");

@@ -122,7 +122,7 @@ impl Forecast<'_> {
         sum
     }
 
-    /// Reps to failure to expect of each set, in the mean; a rep that is begun and not made is none.
+    /// Reps to failure to expect of each set, in the mean; one that is begun and not made is none.
     pub fn to_failure(&self, ahead: &Ahead) -> Vec<f64> {
         let mut mean = vec![-0.5; ahead.sets as usize];
         let mut costs = vec![0.0; mean.len()];

@@ -151,10 +151,12 @@ impl Written {
             } else {
                 Asked::Reps(Reps::clamped(count))
             },
+            open: false,
             spare: set.spare.map(Spare::clamped),
             rest: None,
             lifted: None,
             odds: None,
+            predicted: None,
             ended: Ended::AsAsked,
         }
     }

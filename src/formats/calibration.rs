@@ -6,7 +6,8 @@ use serde_json::{Value, json};
 /// One object: `v`, and under `next_set` and `exercise` each `stated` (how many), `came_true`,
 /// `left_out`, `mean_odds`, `brier`, `calibration_error`, `bins` (`from`, `to`, `stated`,
 /// `came_true`, `mean_odds`) and `reps`, those predicted to failure (`told`, `untold`,
-/// `mean_distance`, and `mean_error`: predicted minus actual). Chances go from 0 to 1; what cannot be said is null.
+/// `mean_distance`, and `mean_error`: predicted minus actual). Chances go from 0 to 1; what cannot
+/// be said is null.
 pub fn object(calibration: &Calibration) -> Value {
     json!({
         "v": 1,

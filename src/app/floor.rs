@@ -87,9 +87,17 @@ impl Floor {
                 .share(coming)
                 .or(way.and_then(|way| way.asked))
                 .unwrap_or(planned.asked),
-            open: planned.open,
+            open: planned.open && !self.is_told(coming.item),
             feeler: planned.feeler,
         })
+    }
+
+    /// Whether an item's reserve was told today, so that no set of it is open but by the program.
+    fn is_told(&self, item: usize) -> bool {
+        let by_program = self.session.items.get(item);
+        let by_program = by_program.is_some_and(|item| item.planned.details.open_last);
+        let mut sets = self.session.records(item);
+        !by_program && sets.any(|set| set.record.spare.is_some())
     }
 
     fn kind_of(&self, cell: &crate::domain::session::Cell) -> Option<SetKind> {

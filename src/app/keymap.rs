@@ -147,6 +147,8 @@ pub enum Action {
     OtherPlace,
     /// Less time than the session takes.
     LessTime,
+    /// A lighter week, or the full one again.
+    LighterWeek,
     /// Num Lock is off.
     KeypadOff,
     /// What months of sessions say.

@@ -6,8 +6,8 @@ use serde_json::{Value, json};
 /// One object: `v`, and under `next_set` and `exercise` each `stated` (how many), `came_true`,
 /// `left_out`, `mean_odds`, `brier`, `calibration_error`, `bins` (`from`, `to`, `stated`,
 /// `came_true`, `mean_odds`) and `reps`, those predicted to failure (`told`, `untold`,
-/// `mean_distance`, and `mean_error`: predicted minus actual). Chances go from 0 to 1; what cannot
-/// be said is null.
+/// `mean_distance`, and `mean_error`: predicted minus actual), the same of `seconds` held. Chances
+/// go from 0 to 1; what cannot be said is null.
 pub fn object(calibration: &Calibration) -> Value {
     json!({
         "v": 1,
@@ -35,12 +35,17 @@ fn score(score: &Score) -> Value {
         "brier": score.brier(),
         "calibration_error": score.calibration_error(),
         "bins": score.bins.iter().enumerate().map(bin).collect::<Vec<_>>(),
-        "reps": {
-            "told": score.reps.told,
-            "untold": score.reps.untold,
-            "mean_error": score.reps.mean_error(),
-            "mean_distance": score.reps.mean_distance(),
-        },
+        "reps": predictions(&score.reps),
+        "seconds": predictions(&score.seconds),
+    })
+}
+
+fn predictions(predictions: &Predictions) -> Value {
+    json!({
+        "told": predictions.told,
+        "untold": predictions.untold,
+        "mean_error": predictions.mean_error(),
+        "mean_distance": predictions.mean_distance(),
     })
 }
 
@@ -94,25 +99,31 @@ fn told(name: &str, score: &Score) -> Vec<String> {
             score.left_out
         ));
     }
-    lines.extend(reps(&score.reps));
+    let told = "went to failure or had up to 3 spare told";
+    lines.extend(predicted(&score.reps, "reps", told));
+    lines.extend(predicted(
+        &score.seconds,
+        "seconds held",
+        "came to their end",
+    ));
     lines
 }
 
-/// How far predicted reps to failure were off; nothing where none were predicted.
-fn reps(reps: &Predictions) -> Option<String> {
-    let (told, untold) = (reps.told, reps.untold);
+/// How far predicted counts to failure were off; nothing where none were predicted.
+fn predicted(of: &Predictions, what: &str, by: &str) -> Option<String> {
+    let (told, untold) = (of.told, of.untold);
     let all = told + untold;
-    let told_by = format!("{told} of {all} sets went to failure or had up to 3 spare told");
-    Some(match (reps.mean_error(), reps.mean_distance()) {
+    let told_by = format!("{told} of {all} sets {by}");
+    Some(match (of.mean_error(), of.mean_distance()) {
         _ if all == 0 => return None,
         (Some(error), Some(distance)) if told >= TOO_FEW => {
             let way = if error < 0.0 { "too few" } else { "too many" };
             let error = error.abs();
             format!(
-                "  reps to failure: predicted {error:.1} {way} in the mean, off by {distance:.1}; \
-                 {told_by}"
+                "  {what} to failure: predicted {error:.1} {way} in the mean, \
+                 off by {distance:.1}; {told_by}"
             )
         }
-        _ => format!("  reps to failure: too few to judge by, {told_by}; from {TOO_FEW} on"),
+        _ => format!("  {what} to failure: too few to judge by, {told_by}; from {TOO_FEW} on"),
     })
 }

@@ -7,9 +7,9 @@ use crate::domain::diagnostic::{Diagnostic, Severity, is_unsafe};
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Implement, Place};
 use crate::domain::history::Outing;
-use crate::domain::schedule::{BriefedItem, Briefing};
+use crate::domain::schedule::{BriefedItem, Briefing, Ease};
 use crate::domain::session::{Asked, Done, Performed, PlannedItem, PlannedSet, SetKind, SetRecord};
-use crate::domain::units::Load;
+use crate::domain::units::{Load, Odds, Predicted};
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
@@ -147,8 +147,11 @@ pub fn diagnostic(problem: &Diagnostic) -> Value {
 ///
 /// `v`, where in the program it is, `why`, `takes_s`, and `slots`: each with `exercise` (its id),
 /// `name`, `sets` (working sets), `reps` or `hold_s` asked of the first of them, `rest_s` (the
-/// window's opening and close), `load`, `odds`, `reason`, `fetch`, `planned` (every set, ramp sets
-/// among them), and `last` (null, or `at`, `session` and `sets` as in `journal list --json`).
+/// window's opening and close), `load`, `odds`, `a_step_down` and `a_step_up` (null, or the `load`
+/// beside it with the `odds` of as much), `reason`, `fetch`, `planned` (every set, ramp sets
+/// among them, each with the reps or seconds to failure `predicted` of it), and `last` (null, or
+/// `at`, `session` and `sets` as in `journal list --json`); and `lighter_week`: null, or what it is
+/// `suggested` for, or the day it was `taken_until`.
 pub fn brief(briefing: &Briefing, catalogue: &Catalogue) -> Value {
     let plan = &briefing.plan;
     let slots = plan.items.iter().zip(&briefing.items);
@@ -168,7 +171,16 @@ pub fn brief(briefing: &Briefing, catalogue: &Catalogue) -> Value {
         "takes_s": briefing.takes.get(),
         "slots": slots,
         "remarks": briefing.remarks,
+        "lighter_week": ease(&briefing.ease),
     })
+}
+
+fn ease(ease: &Ease) -> Value {
+    match ease {
+        Ease::No => Value::Null,
+        Ease::Suggested(why) => json!({ "suggested": why }),
+        Ease::Taken(until) => json!({ "taken_until": until.to_string() }),
+    }
 }
 
 fn slot(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) -> Value {
@@ -196,6 +208,11 @@ fn slot(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) -> Val
         first.map_or(Value::Null, |first| load(first.load)),
     );
     slot.insert("odds".into(), json!(item.odds.map(|odds| odds.chance())));
+    let beside = |step: Option<(Load, Odds)>| {
+        step.map(|(to, odds)| json!({ "load": load(to), "odds": odds.chance() }))
+    };
+    slot.insert("a_step_down".into(), json!(beside(briefed.beside.down)));
+    slot.insert("a_step_up".into(), json!(beside(briefed.beside.up)));
     slot.insert("reason".into(), json!(item.reason));
     slot.insert("fetch".into(), json!(briefed.fetch));
     slot.insert("planned".into(), item.sets.iter().map(planned).collect());
@@ -215,7 +232,14 @@ const fn asked(asked: Asked) -> (&'static str, u32) {
 
 fn planned(set: &PlannedSet) -> Value {
     let (key, count) = asked(set.asked);
-    json!({ "kind": kind(set.kind), "load": load(set.load), key: count, "feeler": set.feeler })
+    json!({
+        "kind": kind(set.kind),
+        "load": load(set.load),
+        key: count,
+        "feeler": set.feeler,
+        "open": set.open,
+        "predicted": set.predicted.map(Predicted::count),
+    })
 }
 
 fn outing(outing: &Outing) -> Value {

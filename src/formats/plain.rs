@@ -26,6 +26,7 @@ pub fn brief(briefing: &Briefing, catalogue: &Catalogue, now: Civil) -> String {
         ),
     ];
     lines.extend(briefing.remarks.iter().cloned());
+    lines.extend(briefing.ease.told("e in the briefing"));
     for (item, briefed) in plan.items.iter().zip(&briefing.items) {
         lines.push(String::new());
         lines.extend(item_lines(item, briefed, catalogue));
@@ -73,8 +74,15 @@ fn item_lines(item: &PlannedItem, briefed: &BriefedItem, catalogue: &Catalogue) 
         .odds
         .filter(untold)
         .map(|odds| format!("  {odds} that every working set makes what is asked"));
+    let steps = [briefed.beside.down, briefed.beside.up];
+    let steps: Vec<String> = steps
+        .iter()
+        .flatten()
+        .map(|(load, odds)| format!("{load}: {odds}"))
+        .collect();
+    let steps = (!steps.is_empty()).then(|| format!("  beside it {}", steps.join(", ")));
     let behind = [format!("  {}", item.reason), format!("  {last}")];
-    let lines = first.into_iter().chain(fetch).chain(odds);
+    let lines = first.into_iter().chain(fetch).chain(odds).chain(steps);
     lines.chain(behind).collect()
 }
 

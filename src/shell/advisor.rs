@@ -321,7 +321,7 @@ impl Knowledge {
 
     fn stand_ins(&self, question: &Question, avoid: Option<Whereabouts>, now: Civil) -> Msg {
         let planned = &question.item.planned;
-        let ask = |context: &Context<'_>| stand_ins(context, planned, avoid);
+        let ask = |context: &Context<'_>| stand_ins(context, planned, avoid, &question.session);
         let mut found = self
             .at_place(&question.session, now, ask)
             .unwrap_or_default();

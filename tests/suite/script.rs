@@ -2,6 +2,7 @@
 
 mod clocks;
 mod counted;
+mod ease;
 mod hands_free;
 mod keys;
 mod logbook;

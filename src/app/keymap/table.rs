@@ -61,6 +61,7 @@ table! {
     Briefing menu Char('o') => OtherSession, "o", "another session";
     Briefing menu Char('l') => OtherPlace, "l", "another place";
     Briefing menu Char('t') => LessTime, "t", "less time than it takes";
+    Briefing menu Char('e') => LighterWeek, "e", "an easier week, or the full one again";
     Briefing menu Char('v') => ViewProgram, "v", "view the program";
     Briefing menu Char('b') => Logbook, "b", "the logbook: what months say";
     Briefing key Up | Char('-') => Back, "Up -", "up the list";

@@ -189,6 +189,7 @@ fn named(event: &Event) -> String {
         | Event::BodyWeight(_)
         | Event::Adopted(_)
         | Event::Chose(_)
+        | Event::Eased { .. }
         | Event::Imported(_)
         | Event::ImportEnded(_)
         | Event::Voided { .. } => "the last thing",

@@ -8,16 +8,19 @@ use super::super::model::{
 use super::{Turn, logbook, record, refold};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::History;
-use crate::domain::schedule::{Briefing, Wish};
+use crate::domain::schedule::{Briefing, Ease, Wish};
 use crate::domain::session::{
     Beat, Choice, Cued, Event, EventId, Opened, Stamped, Typed, Whereabouts,
 };
-use crate::domain::units::Boot;
+use crate::domain::units::{Boot, Millis};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// The times that are offered, in minutes.
 const TIMES: [u32; 8] = [20, 25, 30, 35, 40, 45, 50, 60];
+
+/// From the first day of a lighter week to its last.
+const WEEK: Millis = 6 * 86_400_000;
 
 /// What an action does in the briefing.
 pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
@@ -40,6 +43,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::OtherSession => ask_session(model),
         Action::OtherPlace => ask_place(model),
         Action::LessTime => ask_time(model),
+        Action::LighterWeek => ease(model, turn),
         Action::Coaching => {
             if let Some(item) = screen.briefing.plan.items.get(screen.marked) {
                 model.overlay = Overlay::Coaching(item.exercise.clone());
@@ -295,6 +299,28 @@ pub(super) fn train_at(model: &mut Model, place: PlaceId, turn: &mut Turn) {
         },
         turn,
     );
+}
+
+/// Takes a lighter week from today on, or goes back to the full one: a choice that matters, so it
+/// is written down.
+fn ease(model: &mut Model, turn: &mut Turn) {
+    let Screen::Briefing(screen) = &model.screen else {
+        return;
+    };
+    if model.access.looks_only() {
+        return model.tell("only looking: nothing can be recorded here", turn.now);
+    }
+    let until = match screen.briefing.ease {
+        Ease::Taken(_) => None,
+        Ease::No if screen.briefing.today.easier_week => {
+            return model.tell("this week is an easier one already", turn.now);
+        }
+        Ease::No | Ease::Suggested(_) => Some(turn.now.civil.plus(WEEK).date()),
+    };
+    let event = Event::Eased { until };
+    let stamped = model.ledger.stamp(None, event, turn.now.civil);
+    turn.push(Effect::Append(vec![stamped]));
+    draw_up_again(model, turn);
 }
 
 /// Has the wished-for session drawn up.

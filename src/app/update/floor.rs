@@ -64,6 +64,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         | Action::Search
         | Action::VoidSet
         | Action::VoidSession
+        | Action::LighterWeek
         | Action::Ground => {}
     }
 }

@@ -4,7 +4,6 @@ use super::super::effect::{Effect, Foretelling};
 use super::super::model::{Model, Screen};
 use super::{Turn, record};
 use crate::domain::advice::{Ahead, Foretold};
-use crate::domain::session::Asked;
 
 /// Asks for them anew where they would be others.
 pub(super) fn settle(model: &mut Model, turn: &mut Turn) {
@@ -39,11 +38,10 @@ pub(super) fn told(model: &mut Model, asked: (usize, Ahead), foretold: Option<Fo
 }
 
 impl super::super::model::Floor {
-    /// The coming set as its odds are asked for: a working set with its load known, reps alone.
+    /// The coming set as its odds are asked for: a working set with its load known.
     pub fn ahead(&self) -> Option<Ahead> {
         let coming = self.coming_set()?;
-        let reps = matches!(coming.asked, Asked::Reps(_));
-        if !record::is_work(coming.kind) || !reps {
+        if !record::is_work(coming.kind) {
             return None;
         }
         let item = self.session.items.get(coming.item)?;

@@ -1,6 +1,7 @@
 //! A set is done: when it began, what it was, and what follows.
 
 use super::super::effect::{Effect, Question};
+use super::super::floor::ComingSet;
 use super::super::model::{Answer, Ask, Debrief, Floor, List, Model, Overlay, Screen};
 use super::Turn;
 use super::happen;
@@ -15,6 +16,9 @@ use crate::domain::units::{Boot, Millis, Now, Seconds, Spare};
 const TWICE: Millis = 2_000;
 /// Nobody lifts a rep in less.
 const FASTEST_REP: Millis = 500;
+
+/// What is said where a set is open and no count was typed.
+const OPEN: &str = "an open set: as many clean reps as there are. How many? Then Enter";
 
 /// What is reported of a set.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -72,6 +76,7 @@ pub(super) fn as_asked(model: &mut Model, turn: &mut Turn) {
             let same = (first.get(), first.get());
             both_sides(model, same, None, turn);
         }
+        _ if coming.open => model.tell(OPEN, turn.now),
         Beat::Lifting { since, .. } if turn.now.boot.since(since) < fastest => {
             model.overlay = done_already(coming.number);
         }
@@ -86,6 +91,15 @@ pub(super) fn as_asked(model: &mut Model, turn: &mut Turn) {
             model.overlay = ask("one set or two?".to_owned(), &two);
         }
         Beat::Resting => record(model, Report::AS_ASKED, turn),
+    }
+}
+
+/// What was recorded, and what the last set of a total leaves of it.
+fn with_missing(told: String, floor: &Floor, coming: ComingSet) -> String {
+    let missing = floor.session.missing(coming.item);
+    match missing.filter(|_| coming.kind == SetKind::Working) {
+        Some(missing) => format!("{told}. {missing} of the total are missing, a adds a set"),
+        None => told,
     }
 }
 
@@ -133,6 +147,7 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
         spare: report.spare,
         rest,
         lifted,
+        open: coming.open,
         odds: stated.map(|(odds, _)| odds),
         predicted: stated.map(|(_, predicted)| predicted),
         interrupted: report.interrupted,
@@ -152,6 +167,7 @@ pub(super) fn record(model: &mut Model, report: Report, turn: &mut Turn) {
             if let Some(hands_free) = &mut floor.hands_free {
                 hands_free.by_key = false;
             }
+            let told = with_missing(told, floor, coming);
             turn.push(append);
             model.tell(told, turn.now);
             follow(model, turn);

@@ -7,9 +7,11 @@ use super::past::least;
 use crate::domain::exercise::{Exercise, ExerciseId, Sides};
 use crate::domain::history::Outing;
 use crate::domain::program::{Ask, RestWindow};
-use crate::domain::session::{Boldness, Ended, Experience, Performed, RestKnown, SetKind};
+use crate::domain::session::{
+    Boldness, Ended, Experience, Performed, RestKnown, SetKind, SetRecord,
+};
 use crate::domain::strength::belief::{
-    Believed, Ending, Learning, Noise, SetSeen, Start, Today, Track,
+    Believed, Ending, HoldSeen, Learning, Noise, SetSeen, Start, Today, Track,
 };
 use crate::domain::units::Civil;
 use chrono::Datelike;
@@ -99,7 +101,7 @@ impl Day {
 }
 
 /// Sets of an exercise in one session, and what was asked of them.
-struct Work<'a> {
+pub struct Work<'a> {
     at: Civil,
     deload: bool,
     ask: Option<Ask>,
@@ -108,7 +110,8 @@ struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
-    fn of(outing: &'a Outing) -> Self {
+    /// Those of an outing.
+    pub fn of(outing: &'a Outing) -> Self {
         Self {
             at: outing.at,
             deload: outing.deload,
@@ -128,8 +131,7 @@ impl<'a> Work<'a> {
                 return None;
             }
             let asked = record.asked.count();
-            let none_spare = record.spare.is_none_or(|spare| spare.get() == 0);
-            let failed = record.ended == Ended::Short && none_spare;
+            let failed = failed(record);
             sets.push(SetSeen {
                 load: ladder.moved(record.load)?,
                 reps: record.done.deciding(),
@@ -146,12 +148,38 @@ impl<'a> Work<'a> {
                 measured: record
                     .rest
                     .is_some_and(|rest| rest.known == RestKnown::Measured),
-                evidence: !self.deload && record.kind != SetKind::Ramp,
+                evidence: self.is_evidence(record),
             });
             before = Some(*set);
         }
-        let day = i64::from(self.at.date().num_days_from_ce());
-        (!sets.is_empty()).then_some(Seen { day, sets })
+        (!sets.is_empty()).then_some(Seen {
+            day: day_of(self.at),
+            sets,
+        })
+    }
+
+    /// The sets as holds; none where they are no seconds with a mass.
+    pub fn held(&self, exercise: &Exercise, ladder: &Ladder) -> Option<Vec<HoldSeen>> {
+        let mut sets = Vec::with_capacity(self.sets.len());
+        let mut before = None;
+        for set in &self.sets {
+            let record = &set.record;
+            sets.push(HoldSeen {
+                load: ladder
+                    .moved(record.load)
+                    .filter(|_| record.done.is_hold())?,
+                seconds: f64::from(record.done.deciding()),
+                failed: failed(record),
+                rest: self.rest_before(exercise, before, set),
+                evidence: self.is_evidence(record),
+            });
+            before = Some(*set);
+        }
+        Some(sets)
+    }
+
+    fn is_evidence(&self, record: &SetRecord) -> bool {
+        !self.deload && record.kind != SetKind::Ramp
     }
 
     /// Seconds from the set of this exercise before to this one: the other exercises of a group
@@ -167,8 +195,13 @@ impl<'a> Work<'a> {
             Sides::Both => 1.0,
             Sides::Each | Sides::Alternating => 2.0,
         };
-        let reps = f64::from(record.done.deciding()) * REP_SECONDS * sides;
-        let lifted = record.lifted.map_or(reps, |s| f64::from(s.get()));
+        let each = if record.done.is_hold() {
+            1.0
+        } else {
+            REP_SECONDS
+        };
+        let usual = f64::from(record.done.deciding()) * each * sides;
+        let lifted = record.lifted.map_or(usual, |s| f64::from(s.get()));
         let gap = before.map_or(0.0, |before| set.at.since(before.at) as f64 / 1000.0) - lifted;
         if gap > told && gap < LONGEST_REST {
             gap
@@ -176,6 +209,21 @@ impl<'a> Work<'a> {
             told
         }
     }
+}
+
+/// Whether a set came to its end since no more could be done: a miss, or an open set without a
+/// word of more.
+fn failed(record: &SetRecord) -> bool {
+    let none_spare = record.spare.is_none_or(|spare| spare.get() == 0);
+    match record.ended {
+        Ended::Short => none_spare,
+        Ended::AsAsked => record.open && none_spare,
+        Ended::OnPurpose | Ended::Interrupted => false,
+    }
+}
+
+pub(super) fn day_of(at: Civil) -> i64 {
+    i64::from(at.date().num_days_from_ce())
 }
 
 impl Folded {
@@ -332,7 +380,7 @@ impl Context<'_> {
             }
             None => return None,
         };
-        let day = i64::from(self.now.date().num_days_from_ce());
+        let day = day_of(self.now);
         let mut noise = folded.noise.clone();
         let mut now = folded.track.begin(day, &noise);
         let earlier = folded.track.begin_without_last(day, &noise);
@@ -364,7 +412,8 @@ pub struct Done<'a> {
 }
 
 impl<'a> Done<'a> {
-    fn work(&self, at: Civil) -> Work<'a> {
+    /// The same as of a time.
+    pub fn work(&self, at: Civil) -> Work<'a> {
         Work {
             at,
             deload: self.deload,

@@ -42,10 +42,10 @@ pub fn between(choice: &Choice<'_>, now: &Between) -> (Load, Option<String>) {
 }
 
 /// Odds below which a load is given up, and after a miss.
-const GIVE_UP: f64 = 0.60;
-const DOUBT: f64 = 0.75;
+pub(super) const GIVE_UP: f64 = 0.60;
+pub(super) const DOUBT: f64 = 0.75;
 /// Odds of the load that takes its place.
-const GOES_ON: f64 = 0.70;
+pub(super) const GOES_ON: f64 = 0.70;
 /// Two reps or more below the minimum cost a step, unless the odds are still above this.
 const SHAKEN: f64 = 0.90;
 /// A report so far above the reserve that is aimed for calls for more load.

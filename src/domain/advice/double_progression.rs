@@ -19,6 +19,9 @@ pub fn propose(at: &Situation<'_>, limits: &Limits, anchor: &Exposure) -> Propos
     if let Some(other) = elsewhere(at, anchor) {
         return other;
     }
+    if let Some(total) = at.slot.details.total {
+        return by_total(at, limits, anchor, total.get());
+    }
     let (load, lowest) = (anchor.load, anchor.lowest());
     let told = anchor.told();
     if anchor.missed {
@@ -44,6 +47,49 @@ pub fn propose(at: &Situation<'_>, limits: &Limits, anchor: &Exposure) -> Propos
         return plain(load, asked, why);
     }
     rise(at, limits, anchor)
+}
+
+/// Sets that share a total: the load stays until the total is there, then it rises.
+fn by_total(at: &Situation<'_>, limits: &Limits, anchor: &Exposure, total: u32) -> Proposal {
+    let reached = |outing: &Exposure| outing.counts.iter().sum::<u32>() >= total;
+    let done: u32 = anchor.counts.iter().sum();
+    let stay = |why| plain(at, anchor.load, at.most(), why);
+    if done < total {
+        let missing = total - done;
+        return stay(format!(
+            "{done} of {total} last time, {missing} missing: the same load again"
+        ));
+    }
+    let heavier = at
+        .ladder
+        .beyond(anchor.load, WORTH)
+        .or(at.ladder.up(anchor.load));
+    let Some(next) = heavier.filter(|load| is_above(*load, anchor.load)) else {
+        return stay(exhausted(at, &format!("all {total}")));
+    };
+    if let Some(why) = &limits.reach.held {
+        return stay(why.clone());
+    }
+    let twice = at
+        .before_anchor()
+        .is_some_and(|e| e.load == anchor.load && reached(e));
+    if is_big(at, anchor.load, next) && !twice {
+        return stay(format!(
+            "{next} is a big step: all {total} once more before it"
+        ));
+    }
+    let to = super::reach::lighter_of(next, limits.reach.to);
+    if !is_above(to, anchor.load) {
+        return stay(format!(
+            "all {total} last time; the load has risen enough for this week"
+        ));
+    }
+    plain(
+        at,
+        to,
+        at.most(),
+        format!("all {total} at {} last time: up to {to}", anchor.load),
+    )
 }
 
 /// Proposed sets with nothing special about them.

@@ -1,16 +1,18 @@
 //! Strength that has fallen, as far as the belief is sure of it: what a lighter week is for.
 
 use super::Context;
-use super::beliefs::Point;
 use super::past::days_between;
 use crate::domain::exercise::{Exercise, ExerciseId};
 use crate::domain::program::Tempo;
-use crate::domain::session::EventId;
+use crate::domain::session::{Ended, EventId};
+use crate::domain::strength::belief::Believed;
 use crate::domain::units::Odds;
 use std::collections::BTreeSet;
 
 /// Outings over which a fall is looked for: a steep one, and a slow one.
 const SPANS: [usize; 2] = [3, 8];
+/// Sessions before the first of them: sooner the belief has only found out.
+const SETTLED: usize = 3;
 /// The chance from which on a fall is sure.
 const SURE: f64 = 0.90;
 /// Days within which the last of them must lie.
@@ -34,12 +36,15 @@ pub struct Fall {
 /// How a lift has fallen, where the belief is sure of it. None is read from outings with a lay-off
 /// among them, in another tempo, or behind other work for the same muscles.
 pub fn fall(ctx: &Context<'_>, exercise: &Exercise) -> Option<Fall> {
-    let trail = ctx.trail(exercise)?;
+    if !falls_short(ctx, exercise) {
+        return None;
+    }
+    let trail = ctx.believed(exercise);
     SPANS.iter().find_map(|span| {
         let (from, outings) = span_of(ctx, exercise, *span)?;
-        let points = trail.iter().filter(|point| point.day >= from);
-        let (by, odds) = change(&points.collect::<Vec<_>>())?;
-        eprintln!("DBG {span} {outings} {by} {odds}");
+        let then = trail.iter().position(|at| i64::from(at.day) >= from)?;
+        let then = trail.get(then).filter(|_| then >= SETTLED)?;
+        let (by, odds) = change(then, trail.last()?);
         (odds >= SURE && outings == *span).then(|| Fall {
             exercise: exercise.id.clone(),
             percent: 100.0 * (1.0 - libm::exp(by)),
@@ -47,6 +52,14 @@ pub fn fall(ctx: &Context<'_>, exercise: &Exercise) -> Option<Fall> {
             odds: Odds::nearest(odds),
         })
     })
+}
+
+/// Whether a set of its last two outings fell short: without that no fall is looked for, since what
+/// was believed then must be folded anew.
+fn falls_short(ctx: &Context<'_>, exercise: &Exercise) -> bool {
+    let last = ctx.history.outings(&exercise.id).iter().rev().take(2);
+    let mut sets = last.flat_map(|outing| &outing.sets);
+    sets.any(|set| set.record.ended == Ended::Short)
 }
 
 /// The day of the outing so many before the last, and how many there are since, where they can be
@@ -92,46 +105,29 @@ fn around(
     Some((tempo, before.collect()))
 }
 
-/// The change of ln-strength from the first point to the last, and the chance that it is a fall.
-/// The belief of then is looked at again with what is known now (Rauch, Tung & Striebel 1965: the
-/// two are of one lifter, so that most of what is not known of them is the same).
-fn change(points: &[&Point]) -> Option<(f64, f64)> {
-    let last = points.last()?;
-    let (mut mean, mut variance) = last.after;
-    let mut shared = variance;
-    for pair in points.windows(2).rev() {
-        let [point, next] = pair else { continue };
-        let (foreseen, spread) = next.before;
-        let gain = point.after.1 / spread;
-        mean = point.after.0 + gain * (mean - foreseen);
-        variance = point.after.1 + gain * gain * (variance - spread);
-        shared *= gain;
-    }
-    let by = last.after.0 - mean;
-    let spread = (last.after.1 + variance - 2.0 * shared).max(1e-12).sqrt();
+/// The change of ln-strength from the first to the last, and the chance that it is a fall: what was
+/// believed then against what is believed now, each with its own spread.
+fn change(then: &Believed, now: &Believed) -> (f64, f64) {
+    let by = now.mean - then.mean;
+    let spread = libm::hypot(then.spread, now.spread).max(1e-6);
     let odds = 0.5 * libm::erfc(by / spread / std::f64::consts::SQRT_2);
-    odds.is_finite().then_some((by, odds))
+    (by, odds)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    /// A random walk seen with noise, worked out by hand: one step, filtered and smoothed.
+    /// The normal distribution, by its table: 0.9 lies below 1.2816.
     #[test]
-    fn a_fall_is_weighed_as_the_smoother_has_it() {
-        let point = |before, after| Point {
+    fn a_fall_is_weighed_by_both_spreads() {
+        let at = |mean, spread| Believed {
             day: 0,
-            before,
-            after,
+            mean,
+            spread,
         };
-        let first = point((0.0, 1.0), (0.0, 0.5));
-        let second = point((0.0, 0.6), (-0.4, 0.2));
-        let (by, odds) = change(&[&first, &second]).expect("a change");
-        // gain 0.5/0.6; smoothed mean -1/3, variance 0.5 - 25/36 * 0.4 = 2/9, shared 1/6.
-        assert!((by - (-0.4 + 1.0 / 3.0)).abs() < 1e-12);
-        let spread = (0.2_f64 + 2.0 / 9.0 - 1.0 / 3.0).sqrt();
-        let expected = 0.5 * libm::erfc(by / spread / std::f64::consts::SQRT_2);
-        assert!((odds - expected).abs() < 1e-12 && odds > 0.5);
+        let (by, odds) = change(&at(0.0, 0.03), &at(-1.2816 * 0.05, 0.04));
+        assert!((by + 1.2816 * 0.05).abs() < 1e-12);
+        assert!((odds - 0.9).abs() < 1e-5, "{odds}");
     }
 }

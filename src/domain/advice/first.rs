@@ -1,10 +1,10 @@
 //! The first session of an exercise: feeling for its load.
 
-use super::Context;
 use super::ladder::is_above;
 use super::past::{Past, least};
 use super::proposal::Proposal;
 use super::situation::Situation;
+use super::{Context, Felt};
 use crate::domain::exercise::Exercise;
 use crate::domain::units::Load;
 
@@ -24,6 +24,7 @@ enum Whence {
     Guess(Load),
     Long(Load),
     Related { name: String, load: Load },
+    Today(Load),
     Lightest,
 }
 
@@ -34,7 +35,7 @@ pub fn propose(ctx: &Context<'_>, at: &Situation<'_>) -> Option<Proposal> {
     let start = match &from {
         Whence::Guess(load) => at.ladder.at_most(*load),
         Whence::Long(load) => Some(at.lighter(*load, FORGOTTEN)),
-        Whence::Related { load, .. } => at.ladder.at_most(*load),
+        Whence::Related { load, .. } | Whence::Today(load) => at.ladder.at_most(*load),
         Whence::Lightest => None,
     };
     let load = start.unwrap_or(lightest);
@@ -69,6 +70,9 @@ fn why(from: &Whence, load: Load, feels: bool) -> String {
         Whence::Related { name, .. } => {
             format!("first time, {load} carried over from {name}: {then}")
         }
+        Whence::Today(_) => {
+            format!("first time, {load} carried over from what it stands in for: {then}")
+        }
         Whence::Lightest => format!("first time: begin light and {then}"),
     }
 }
@@ -87,6 +91,11 @@ fn whence(ctx: &Context<'_>, at: &Situation<'_>) -> Whence {
     }
     if let Some(last) = at.past.last() {
         return Whence::Long(last.load);
+    }
+    if let Some(felt) = at.frame.felt
+        && let Some(load) = carried(at, felt)
+    {
+        return Whence::Today(load);
     }
     match related(ctx, at) {
         Some((name, load)) => Whence::Related { name, load },
@@ -109,20 +118,26 @@ fn related(ctx: &Context<'_>, at: &Situation<'_>) -> Option<(String, Load)> {
     }
     let (other, past, factor) = best?;
     let outing = past.last()?;
-    let ladder = ctx.ladder(other);
-    let had = f64::from(outing.lowest()) - 1.0;
+    let felt = Felt {
+        kg: ctx.ladder(other).moved(outing.load)? * factor,
+        reps: outing.lowest(),
+    };
+    Some((other.name.clone(), carried(at, felt)?))
+}
+
+/// What a set of another exercise comes to here: the reps that are asked, and some caution.
+fn carried(at: &Situation<'_>, felt: Felt) -> Option<Load> {
+    let had = f64::from(felt.reps) - 1.0;
     let wanted = f64::from(least(at.slot.ask)) - 1.0;
-    let reps = (1.0 + SLOPE * had) / (1.0 + SLOPE * wanted);
-    let kg = ladder.moved(outing.load)? * factor * reps * CARRIED;
+    let kg = felt.kg * (1.0 + SLOPE * had) / (1.0 + SLOPE * wanted) * CARRIED;
     let light = |load: &&Load| at.ladder.moved(**load).is_some_and(|made| made <= kg);
     let load = at.ladder.loads().iter().rev().find(light).copied();
-    let load = load.or(at.ladder.lightest())?;
-    Some((other.name.clone(), load))
+    load.or(at.ladder.lightest())
 }
 
 /// What `from`'s load is multiplied by to get `to`'s, where one can stand in for the other and
 /// both carry a mass.
-fn factor(from: &Exercise, to: &Exercise) -> Option<f64> {
+pub fn factor(from: &Exercise, to: &Exercise) -> Option<f64> {
     let stands = |a: &Exercise, b: &Exercise| {
         let found = a.stand_ins.iter().find(|s| s.exercise == b.id);
         found.map(|s| s.factor).filter(|f| *f > 0.0)

@@ -2,13 +2,15 @@
 //! sets still to come, and how long to rest.
 
 use super::beliefs::Done;
+use super::held::HeldDay;
+use super::holding::Held;
 use super::odds::{Choice, Mind};
 use super::situation::Situation;
 use super::stand_in::slot_of;
 use super::{Context, Frame};
 use crate::domain::program::RestWindow;
 use crate::domain::session::{Asked, Performed, Session, SetKind};
-use crate::domain::strength::belief::{Ahead as Sets, Asks};
+use crate::domain::strength::belief::{Ahead as Sets, Asks, HoldsAhead};
 use crate::domain::units::{Load, Odds, Predicted, Seconds};
 
 /// Seconds between two odds of the table.
@@ -77,9 +79,6 @@ fn between(seconds: u32, len: usize, at: impl Fn(usize) -> Option<f64>) -> f64 {
 pub fn foretell(ctx: &Context<'_>, session: &Session, ahead: &Ahead) -> Option<Foretold> {
     let item = session.items.get(ahead.item)?;
     let exercise = ctx.catalogue.get(&item.planned.exercise)?;
-    let Asked::Reps(asked) = ahead.asked else {
-        return None;
-    };
     let records = session.records(ahead.item).filter(|set| !set.damaged);
     let sets: Vec<&Performed> = records
         .filter(|set| set.record.exercise == exercise.id)
@@ -91,22 +90,78 @@ pub fn foretell(ctx: &Context<'_>, session: &Session, ahead: &Ahead) -> Option<F
         deload: item.planned.deload,
     };
     let worked = sets.iter().any(|set| set.record.kind != SetKind::Ramp);
-    let day = ctx.day(exercise, &done)?;
-    let mind = day.mind();
-    if mind.sessions == 0 && !worked {
-        return None;
-    }
     let slot = slot_of(&item.planned);
     let at = Situation::new(ctx, exercise, &slot, Frame::default());
     // Sets of other exercises since the last one of this are rest for it.
     let aside = sets.last().map_or(0, |own| session.last_at().since(own.at));
-    let next = Next {
-        at: &at,
-        mind: &mind,
-        asked: asked.get(),
-        aside: aside.max(0) as f64 / 1000.0,
+    let aside = aside.max(0) as f64 / 1000.0;
+    match ahead.asked {
+        Asked::Reps(asked) => {
+            let day = ctx.day(exercise, &done)?;
+            let mind = day.mind();
+            let known = mind.sessions > 0 || worked;
+            let (at, mind, asked) = (&at, &mind, asked.get());
+            let next = Next {
+                at,
+                mind,
+                asked,
+                aside,
+            };
+            foretold(&next, ahead).filter(|_| known)
+        }
+        Asked::Hold(asked) => {
+            let day = ctx.held_day(exercise, &done)?;
+            let known = day.sessions > 0 || worked;
+            let (at, day, asked) = (&at, &day, asked.get());
+            let next = NextHold {
+                at,
+                day,
+                asked,
+                aside,
+            };
+            foretold(&next, ahead).filter(|_| known)
+        }
+    }
+}
+
+/// What is to be known of the coming set, of reps or held.
+trait Coming {
+    /// Its chance after a rest of so many seconds.
+    fn chance(&self, load: Load, rest: u32) -> Option<f64>;
+    /// Its reps or seconds to failure then.
+    fn reaches(&self, load: Load, rest: u32) -> Option<f64>;
+    /// The chance that so many sets to come make as much as it is asked, with the usual rests.
+    fn all(&self, load: Load, sets: u32) -> Option<f64>;
+    /// The chance from which on a set is likely enough.
+    fn bold(&self) -> f64;
+    /// The next lighter load.
+    fn lighter(&self, load: Load) -> Option<Load>;
+}
+
+fn foretold(next: &impl Coming, ahead: &Ahead) -> Option<Foretold> {
+    let (opens, closes) = (ahead.window.opens.get(), ahead.window.closes.get());
+    let last = (closes.saturating_add(BEYOND)).min(LONGEST) / STEP;
+    let rests = || (0..=last).map(|step| step * STEP);
+    let chances: Option<Vec<f64>> = rests().map(|rest| next.chance(ahead.load, rest)).collect();
+    let reaches: Option<Vec<f64>> = rests().map(|rest| next.reaches(ahead.load, rest)).collect();
+    let mut foretold = Foretold {
+        next: chances?.into_iter().map(Odds::nearest).collect(),
+        reaches: reaches?.into_iter().map(Predicted::nearest).collect(),
+        exercise: Odds::nearest(next.all(ahead.load, ahead.sets.max(1))?),
+        enough: None,
+        lighter: None,
     };
-    next.foretold(ahead)
+    let likely = Odds::nearest(next.bold());
+    let mut window = (opens..=closes).step_by(STEP as usize).chain([closes]);
+    let enough = window.find(|rest| foretold.after(*rest) >= likely);
+    foretold.enough = enough.map(Seconds::clamped);
+    if enough.is_none()
+        && let Some(load) = next.lighter(ahead.load)
+    {
+        let odds = next.chance(load, closes)?;
+        foretold.lighter = Some((load, Odds::nearest(odds)));
+    }
+    Some(foretold)
 }
 
 /// The set that comes next.
@@ -135,48 +190,77 @@ impl Next<'_> {
         set.rest = f64::from(rest) + self.aside;
         Some(set)
     }
+}
 
-    /// Its reps to failure.
-    fn reaches(&self, load: Load, rest: u32) -> Option<Predicted> {
-        let reps = self.mind.forecast.to_failure(&self.one(load, rest)?);
-        reps.first().copied().map(Predicted::nearest)
-    }
-
-    /// Its chance.
+impl Coming for Next<'_> {
     fn chance(&self, load: Load, rest: u32) -> Option<f64> {
         let set = self.one(load, rest)?;
         let spared = self.mind.noise.spared(Asks::Minimum, 1);
         Some(self.mind.forecast.makes(&set) * spared)
     }
 
-    fn foretold(&self, ahead: &Ahead) -> Option<Foretold> {
-        let (opens, closes) = (ahead.window.opens.get(), ahead.window.closes.get());
-        let last = (closes.saturating_add(BEYOND)).min(LONGEST) / STEP;
-        let chances: Option<Vec<f64>> = (0..=last)
-            .map(|step| self.chance(ahead.load, step * STEP))
-            .collect();
-        let reaches: Option<Vec<Predicted>> = (0..=last)
-            .map(|step| self.reaches(ahead.load, step * STEP))
-            .collect();
-        let all = self.choice(ahead.sets.max(1));
-        let (_, _, exercise) = all.stated(ahead.load, self.asked)?;
-        let mut foretold = Foretold {
-            next: chances?.into_iter().map(Odds::nearest).collect(),
-            reaches: reaches?,
-            exercise: Odds::nearest(exercise),
-            enough: None,
-            lighter: None,
-        };
-        let likely = Odds::nearest(all.bold());
-        let mut window = (opens..=closes).step_by(STEP as usize).chain([closes]);
-        let enough = window.find(|rest| foretold.after(*rest) >= likely);
-        foretold.enough = enough.map(Seconds::clamped);
-        if enough.is_none()
-            && let Some(load) = self.at.ladder.down(ahead.load)
-        {
-            let odds = self.chance(load, closes)?;
-            foretold.lighter = Some((load, Odds::nearest(odds)));
-        }
-        Some(foretold)
+    fn reaches(&self, load: Load, rest: u32) -> Option<f64> {
+        let set = self.one(load, rest)?;
+        self.mind.forecast.to_failure(&set).first().copied()
+    }
+
+    fn all(&self, load: Load, sets: u32) -> Option<f64> {
+        let (_, _, odds) = self.choice(sets).stated(load, self.asked)?;
+        Some(odds)
+    }
+
+    fn bold(&self) -> f64 {
+        self.choice(1).bold()
+    }
+
+    fn lighter(&self, load: Load) -> Option<Load> {
+        self.at.ladder.down(load)
+    }
+}
+
+/// The hold that comes next.
+struct NextHold<'a> {
+    at: &'a Situation<'a>,
+    day: &'a HeldDay,
+    asked: u32,
+    aside: f64,
+}
+
+impl NextHold<'_> {
+    fn held(&self, sets: u32) -> Held<'_> {
+        let (at, day) = (self.at, self.day);
+        Held { at, day, sets }
+    }
+
+    /// One hold after a rest of so many seconds.
+    fn one(&self, load: Load, rest: u32) -> Option<HoldsAhead> {
+        let mut ahead = self.held(1).ahead(load, self.asked)?;
+        ahead.rest = f64::from(rest) + self.aside;
+        Some(ahead)
+    }
+}
+
+impl Coming for NextHold<'_> {
+    fn chance(&self, load: Load, rest: u32) -> Option<f64> {
+        Some(self.day.today.makes(&self.one(load, rest)?))
+    }
+
+    fn reaches(&self, load: Load, rest: u32) -> Option<f64> {
+        let one = self.one(load, rest)?;
+        self.day.today.to_failure(&one).first().copied()
+    }
+
+    fn all(&self, load: Load, sets: u32) -> Option<f64> {
+        let held = self.held(sets);
+        held.ahead(load, self.asked)?;
+        Some(held.chance(load, self.asked))
+    }
+
+    fn bold(&self) -> f64 {
+        self.held(1).bold()
+    }
+
+    fn lighter(&self, load: Load) -> Option<Load> {
+        self.at.ladder.down(load)
     }
 }

@@ -3,8 +3,11 @@
 mod beliefs;
 mod between;
 mod double_progression;
+mod fall;
 mod first;
 mod foretell;
+mod held;
+mod holding;
 mod ladder;
 mod limits;
 mod odds;
@@ -17,14 +20,17 @@ mod revise;
 mod situation;
 mod stand_in;
 pub mod standalone;
+mod stated;
 mod two_for_two;
 
 pub use beliefs::{Beliefs, Folded};
+pub use fall::{Fall, fall};
 pub use foretell::{Ahead, Foretold, foretell};
 pub use limits::easier_sets;
 pub use plan::{heaviest, plan_item, plan_slots};
 pub use revise::revise;
 pub use stand_in::stand_ins;
+pub use stated::{Beside, beside};
 
 use super::exercise::{Catalogue, Exercise};
 use super::gear::Place;
@@ -63,6 +69,17 @@ pub struct Frame {
     pub cold: bool,
     /// The person's own guess of a working load, where the exercise is unknown.
     pub guess: Option<Load>,
+    /// What was done today with another exercise that this one stands in for.
+    pub felt: Option<Felt>,
+}
+
+/// A set of another exercise, as far as it tells of this one.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Felt {
+    /// Kilograms of this exercise that the load of that one comes to.
+    pub kg: f64,
+    /// Reps that were done.
+    pub reps: u32,
 }
 
 /// Why an exercise cannot be planned.

@@ -18,11 +18,11 @@ const CAUTIOUS: f64 = 0.80;
 /// The least of it where a failed rep pins the lifter, in a first session, after a break.
 const PINNED: f64 = 0.85;
 const FIRST: f64 = 0.90;
-const AFTER_BREAK: f64 = 0.75;
+pub(super) const AFTER_BREAK: f64 = 0.75;
 /// The load of last time is kept at a chance so much below.
 const KEEPS: f64 = 0.05;
-/// The chance at which a rep more is asked.
-const MORE_REPS: f64 = 0.60;
+/// The chance at which a rep more is asked, or more seconds.
+pub(super) const MORE_REPS: f64 = 0.60;
 /// The reserve that is left where reps are added above the range.
 const ABOVE_RANGE_SPARE: f64 = 2.5;
 /// A nominal share of sets that a lapse spoils: where the minimum is asked, and where more is.
@@ -59,14 +59,19 @@ pub struct Choice<'a> {
     pub above_range: bool,
 }
 
+/// The chance that decides, by how bold the lifter is.
+pub(super) const fn bold(boldness: Boldness) -> f64 {
+    match boldness {
+        Boldness::Bold => BOLD,
+        Boldness::Steady => STEADY,
+        Boldness::Cautious => CAUTIOUS,
+    }
+}
+
 impl Choice<'_> {
     /// The chance that decides, by how bold the lifter is and what a failed rep does.
     pub(super) fn bold(&self) -> f64 {
-        let bold = match self.mind.boldness {
-            Boldness::Bold => BOLD,
-            Boldness::Steady => STEADY,
-            Boldness::Cautious => CAUTIOUS,
-        };
+        let bold = bold(self.mind.boldness);
         if self.at.pins { PINNED.max(bold) } else { bold }
     }
 

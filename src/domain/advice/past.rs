@@ -39,6 +39,8 @@ pub struct Exposure {
     pub spare: Option<u32>,
     /// Whether any working set carries a report of reserve.
     pub reported: bool,
+    /// Whether any of them was open: as many as went well.
+    pub open: bool,
 }
 
 impl Exposure {
@@ -96,6 +98,7 @@ impl Exposure {
             cut: at_load.iter().any(|set| cut(set)),
             spare: spare.map(|s| s.get()),
             reported: sets.iter().any(|set| set.spare.is_some()),
+            open: sets.iter().any(|set| set.open),
         })
     }
 }

@@ -1,16 +1,21 @@
 //! From a program's slot to the sets of today.
 
-use super::beliefs::{Day, Done};
+use super::holding::Held;
 use super::limits::{Limits, too_heavy_to_return};
 use super::odds::{self, Choice};
+use super::past::Exposure;
 use super::proposal::{Proposal, asked_of};
 use super::situation::Situation;
 use super::stand_in::{slot_of, stand_in};
+use super::stated::Believed;
 use super::{Context, Frame, Unplannable, double_progression, first, ramp, two_for_two};
-use crate::domain::exercise::{Exercise, Pattern, Role};
-use crate::domain::program::{Ask, Policy, Slot};
+use crate::domain::exercise::{Exercise, GivesWay, Pattern, Role};
+use crate::domain::program::{Ask, Details, Policy, Slot};
 use crate::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
-use crate::domain::units::{Load, Odds, Predicted, Reps, Spare};
+use crate::domain::units::{Load, Predicted, Reps, Spare};
+
+/// What is said of a set that is open unasked.
+const OPEN: &str = "; last set open, as many clean reps as there are: none spare was told lately";
 
 /// The sets of a slot today, with the reason; where it cannot be done here, or hurt twice, those
 /// of its best stand-in.
@@ -81,51 +86,38 @@ pub fn own(
             why,
         });
     }
-    let day = ctx.day(exercise, &Done::default());
-    let proposal = propose(ctx, &at, day.as_ref()).ok_or(Unplannable::Lacking {
+    let believed = Believed::of(ctx, &at);
+    let proposal = propose(ctx, &at, &believed).ok_or(Unplannable::Lacking {
         exercise: exercise.name.clone(),
         lacks: "no load for it".to_owned(),
     })?;
     let mut item = assemble(&at, proposal);
-    if let Some(day) = day {
-        state(&at, &mut item, &day);
-    }
+    state(&at, &mut item, &believed);
     Ok(item)
 }
 
 /// States the odds of an exercise as it is planned, that every working set reaches what is asked,
 /// and the reps to failure of each. Not where its load is still felt for, its sets differ, or the
 /// belief says nothing of such work.
-fn state(at: &Situation<'_>, item: &mut PlannedItem, day: &Day) {
+fn state(at: &Situation<'_>, item: &mut PlannedItem, believed: &Believed) {
     let is_work = |set: &&PlannedSet| set.kind == SetKind::Working;
     let work: Vec<&PlannedSet> = item.sets.iter().filter(is_work).collect();
     let Some((first, others)) = work.split_first() else {
         return;
     };
     let alike = |set: &&PlannedSet| set.load == first.load && set.asked == first.asked;
-    if first.feeler || !others.iter().all(alike) || at.holds() {
+    if first.feeler || !others.iter().all(alike) {
         return;
     }
-    let mind = day.mind();
-    let choice = Choice {
-        at,
-        mind: &mind,
-        sets: u32::try_from(work.len()).unwrap_or(u32::MAX),
-        spare: None,
-        above_range: true,
-    };
-    let (load, asked) = (first.load, first.asked.count());
-    let stated = choice.stated(load, asked);
-    let Some(((_, _, odds), ahead)) = stated.zip(choice.ahead(load, asked, asked)) else {
+    let sets = u32::try_from(work.len()).unwrap_or(u32::MAX);
+    let Some(stated) = believed.stated(at, sets, (first.load, first.asked.count())) else {
         return;
     };
-    item.odds = Some(Odds::nearest(odds));
-    let work = item
-        .sets
-        .iter_mut()
-        .filter(|set| set.kind == SetKind::Working);
-    for (set, reps) in work.zip(mind.forecast.to_failure(&ahead)) {
-        set.predicted = Some(Predicted::nearest(reps));
+    item.odds = Some(stated.odds);
+    let is_work = |set: &&mut PlannedSet| set.kind == SetKind::Working;
+    let work = item.sets.iter_mut().filter(is_work);
+    for (set, count) in work.zip(stated.to_failure) {
+        set.predicted = Some(Predicted::nearest(count));
     }
 }
 
@@ -138,7 +130,7 @@ fn withdrawn(at: &Situation<'_>) -> Option<String> {
     })
 }
 
-fn propose(ctx: &Context<'_>, at: &Situation<'_>, day: Option<&Day>) -> Option<Proposal> {
+fn propose(ctx: &Context<'_>, at: &Situation<'_>, believed: &Believed) -> Option<Proposal> {
     let Some(anchor) = at.anchor() else {
         return first::propose(ctx, at);
     };
@@ -148,8 +140,7 @@ fn propose(ctx: &Context<'_>, at: &Situation<'_>, day: Option<&Day>) -> Option<P
             double_progression::plain(at, instead.load, at.least(), instead.why.clone())
         }
         None => match at.slot.policy {
-            Policy::ByOdds => day
-                .and_then(|day| by_odds(at, &limits, day))
+            Policy::ByOdds => by_odds(at, &limits, believed)
                 .unwrap_or_else(|| double_progression::propose(at, &limits, anchor)),
             Policy::DoubleProgression => double_progression::propose(at, &limits, anchor),
             Policy::TwoForTwo => two_for_two::propose(at, &limits, anchor),
@@ -158,16 +149,25 @@ fn propose(ctx: &Context<'_>, at: &Situation<'_>, day: Option<&Day>) -> Option<P
     Some(limits.hold(proposal))
 }
 
-/// What the odds propose; none of holds, of bands and of totals, and where nothing is believed.
-fn by_odds(at: &Situation<'_>, limits: &Limits, day: &Day) -> Option<Proposal> {
-    if at.holds() || at.slot.details.total.is_some() {
+/// What the odds propose; none of bands and of totals, and where nothing is believed.
+fn by_odds(at: &Situation<'_>, limits: &Limits, believed: &Believed) -> Option<Proposal> {
+    if at.slot.details.total.is_some() {
         return None;
     }
+    let sets = u32::from(at.slot.sets.min(limits.sets));
+    let day = match believed {
+        Believed::Nothing => return None,
+        Believed::Holds(day) => {
+            let held = Held { at, day, sets };
+            return held.propose(limits, at.anchor()?);
+        }
+        Believed::Reps(day) => day,
+    };
     let mind = day.mind();
     let choice = Choice {
         at,
         mind: &mind,
-        sets: u32::from(at.slot.sets.min(limits.sets)),
+        sets,
         spare: limits.spare,
         above_range: true,
     };
@@ -189,8 +189,12 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         predicted: None,
     };
     sets.extend(std::iter::repeat_n(feeler, usize::from(proposal.feelers)));
-    sets.extend(working_sets(slot, &proposal));
+    sets.extend(working_sets(at, &proposal));
     sets.extend(back_off_sets(at, &proposal));
+    let mut why = proposal.why;
+    if !slot.details.open_last && sets.iter().any(|set| set.open) {
+        why.push_str(OPEN);
+    }
     PlannedItem {
         slot: slot.id.clone(),
         exercise: at.exercise.id.clone(),
@@ -204,7 +208,7 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
         details: slot.details.clone(),
         deload: proposal.deload,
         odds: None,
-        reason: with_note(proposal.why, &slot.details.note),
+        reason: with_note(why, &slot.details.note),
     }
 }
 
@@ -228,7 +232,8 @@ fn with_note(why: String, note: &str) -> String {
 
 /// The working sets. The last is open where the slot says so, and none where there is nothing to
 /// prove.
-fn working_sets(slot: &Slot, proposal: &Proposal) -> Vec<PlannedSet> {
+fn working_sets(at: &Situation<'_>, proposal: &Proposal) -> Vec<PlannedSet> {
+    let slot = at.slot;
     let asked = match slot.details.total {
         Some(total) => Ask::share(total, slot.sets).most(),
         None => proposal.asked,
@@ -246,11 +251,32 @@ fn working_sets(slot: &Slot, proposal: &Proposal) -> Vec<PlannedSet> {
         first.load = load;
         first.asked = asked_of(slot.ask, asked);
     }
-    let light = proposal.deload || proposal.sets < slot.sets;
-    if let Some(last) = sets.last_mut().filter(|_| slot.details.open_last && !light) {
+    if let Some(last) = sets.last_mut().filter(|_| opens(at, proposal)) {
         last.open = true;
     }
     sets
+}
+
+/// Sessions of an exercise before a set of it is open unasked.
+const KNOWN: usize = 3;
+/// The most reps in reserve to aim for beside which a set may go as far as it does.
+const NEAR: u32 = 2;
+
+/// Whether the last set is open: where the slot says so; or where the odds decide, a failed rep can
+/// be put down, and none of the last three outings told what was spare, nor was open. Never where
+/// there is nothing to prove.
+fn opens(at: &Situation<'_>, proposal: &Proposal) -> bool {
+    let slot = at.slot;
+    let light = proposal.deload || proposal.sets < slot.sets || proposal.feelers > 0;
+    if light || slot.details.open_last {
+        return slot.details.open_last && !light;
+    }
+    let plain = slot.policy == Policy::ByOdds && slot.details == Details::default();
+    let near = proposal.spare.is_none_or(|spare| spare <= NEAR) && proposal.first.is_none();
+    let safe = at.exercise.gives_way == GivesWay::PutDown && at.pains.is_empty() && !at.holds();
+    let back = at.past.exposures.iter().rev().take(KNOWN);
+    let untold = |e: &Exposure| !e.reported && !e.open && !e.missed;
+    plain && near && safe && back.len() == KNOWN && back.clone().all(untold)
 }
 
 /// Lighter sets behind them; half of them where the working sets are fewer than the slot asks for

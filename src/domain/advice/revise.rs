@@ -3,6 +3,7 @@
 use super::beliefs::Done;
 use super::between::{Between, FAR_ABOVE, RISE, between};
 use super::first::{FEELER_SPARE, feeler_rise, next_feeler};
+use super::holding::Held;
 use super::ladder::{Ladder, is_above};
 use super::limits::Limits;
 use super::odds::Choice;
@@ -168,26 +169,31 @@ impl Today<'_> {
         if self.feels() || planned.deload || total || planned.sets.iter().any(|set| set.feeler) {
             return None;
         }
-        let own = performed
-            .iter()
-            .filter(|set| set.record.exercise == self.exercise.id);
+        let own = performed.iter().copied();
+        let own: Vec<&Performed> = own
+            .filter(|set| set.record.exercise == self.exercise.id)
+            .collect();
         let done = Done {
-            sets: &own.copied().collect::<Vec<_>>(),
+            sets: &own,
             ask: Some(planned.ask),
             rest: Some(planned.rest),
             deload: false,
         };
-        let day = self.ctx.day(self.exercise, &done)?;
-        let (mind, slot) = (day.mind(), slot_of(planned));
+        let slot = slot_of(planned);
         let at = Situation::new(self.ctx, self.exercise, &slot, Frame::default());
-        let anchor = at.anchor().filter(|_| !at.holds())?;
-        let limits = Limits::of(&at, anchor);
         let to_come = self.item.to_come();
         let sets = to_come.filter(|set| set.kind == SetKind::Working).count();
+        let sets = u32::try_from(sets).unwrap_or(u32::MAX);
+        if at.holds() {
+            return self.by_held(&at, &done, sets);
+        }
+        let day = self.ctx.day(self.exercise, &done)?;
+        let mind = day.mind();
+        let limits = Limits::of(&at, at.anchor()?);
         let choice = Choice {
             at: &at,
             mind: &mind,
-            sets: u32::try_from(sets).unwrap_or(u32::MAX),
+            sets,
             spare: planned.spare.map(Spare::get),
             above_range: limits.instead.is_none(),
         };
@@ -200,6 +206,17 @@ impl Today<'_> {
         let odds = Odds::nearest(odds);
         let fewer = (asked < wanted).then(|| format!("{odds} for {wanted} by now: {asked} next"));
         Some((load, asked.min(wanted), say, fewer))
+    }
+
+    /// The same of holds: shorter where the last one came to its end, else as planned.
+    fn by_held(&self, at: &Situation<'_>, done: &Done<'_>, sets: u32) -> Option<ByOdds> {
+        let day = &self.ctx.held_day(self.exercise, done)?;
+        let held = Held { at, day, sets };
+        let (last, wanted) = (self.last, self.coming.asked.count());
+        let told = format!("{} of {} s", last.done.deciding(), last.asked.count());
+        let told = (last.ended == Ended::Short).then_some(told.as_str());
+        let (load, seconds, say) = held.next(self.coming.load, wanted, told);
+        Some((load, seconds, say, None))
     }
 
     /// What the last set showed, and how far the load may go.

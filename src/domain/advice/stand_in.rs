@@ -1,10 +1,11 @@
 //! What can take an exercise's place where it cannot be done, or where something hurts.
 
+use super::first::factor;
 use super::plan::own;
-use super::{Context, Frame, Unplannable};
+use super::{Context, Felt, Frame, Unplannable};
 use crate::domain::exercise::{Effort, Exercise};
 use crate::domain::program::{Ask, Slot};
-use crate::domain::session::{PlannedItem, SetKind, Whereabouts};
+use crate::domain::session::{PlannedItem, Session, SetKind, Whereabouts};
 use crate::domain::units::{Reps, Seconds};
 
 /// Reps asked of a stand-in that counts reps, where a hold was asked.
@@ -14,18 +15,45 @@ const HOLD_FOR_REPS: (u32, u32) = (20, 40);
 
 /// Whole plans for what can take an item's place, best first. What loads a painful joint or muscle
 /// is left out; where the chest, the head, the breath or numbness is concerned, nothing stands in.
+/// What was done of the item in the session so far tells of the others.
 pub fn stand_ins(
     ctx: &Context<'_>,
     item: &PlannedItem,
     avoid: Option<Whereabouts>,
+    session: &Session,
 ) -> Vec<PlannedItem> {
     let Some(exercise) = ctx.catalogue.get(&item.exercise) else {
         return Vec::new();
     };
     let slot = slot_of(item);
     candidates(ctx, exercise, avoid)
-        .filter_map(|other| plan_as(ctx, other, &slot, Frame::default()).ok())
+        .filter_map(|other| {
+            let felt = felt(ctx, exercise, other, session);
+            let frame = Frame {
+                felt,
+                ..Frame::default()
+            };
+            plan_as(ctx, other, &slot, frame).ok()
+        })
         .collect()
+}
+
+/// What the last set of an exercise in a session comes to with another.
+fn felt(
+    ctx: &Context<'_>,
+    exercise: &Exercise,
+    other: &Exercise,
+    session: &Session,
+) -> Option<Felt> {
+    let sets = session.sets.iter().filter(|set| !set.damaged);
+    let mut work = sets
+        .map(|set| &set.record)
+        .filter(|record| record.exercise == exercise.id && record.kind == SetKind::Working);
+    let last = work.next_back().filter(|last| !last.done.is_hold())?;
+    Some(Felt {
+        kg: ctx.ladder(exercise).moved(last.load)? * factor(exercise, other)?,
+        reps: last.done.deciding(),
+    })
 }
 
 /// The best stand-in of a slot, with the reason why it stands there.

@@ -80,6 +80,7 @@ impl History {
             Event::Chose(Choice::Place(place)) => choices.place = Some(place.clone()),
             Event::Chose(Choice::Boldness(boldness)) => choices.boldness = Some(*boldness),
             Event::Chose(Choice::Experience(level)) => choices.experience = Some(*level),
+            Event::Eased { until } => choices.eased_until = *until,
             Event::Opened(_)
             | Event::Set(_)
             | Event::Spare { .. }

@@ -57,6 +57,8 @@ pub struct Choices {
     pub boldness: Option<Boldness>,
     /// Experience.
     pub experience: Option<Experience>,
+    /// The last day of a lighter week that was taken.
+    pub eased_until: Option<NaiveDate>,
 }
 
 impl Choices {
@@ -204,6 +206,7 @@ impl Lifter {
             place,
             boldness,
             experience,
+            eased_until: _,
         } = choices;
         self.body_weight = body_weight.or(self.body_weight);
         self.experience = experience.unwrap_or(self.experience);

@@ -1,9 +1,9 @@
 //! What is told before a session: the plan, last time's numbers, what to fetch, how long it takes.
 
 use super::{
-    Boxed, Plates, Saving, SetStack, Stacks, Today, in_turn, others, savings, today, whole,
+    Boxed, Ease, Plates, Saving, SetStack, Stacks, Today, in_turn, others, savings, today, whole,
 };
-use crate::domain::advice::{Beliefs, Context, Frame, plan_slots};
+use crate::domain::advice::{Beliefs, Beside, Context, Frame, beside, plan_slots};
 use crate::domain::exercise::Catalogue;
 use crate::domain::gear::{Build, Makeable, Place, PlaceId, at};
 use crate::domain::history::{History, Lifter, Outing, Pace};
@@ -29,6 +29,8 @@ pub struct BriefedItem {
     pub last: Option<Outing>,
     /// What to fetch for its working load; empty where nothing is.
     pub fetch: String,
+    /// The steps beside its load, with their odds.
+    pub beside: Beside,
 }
 
 /// All that is told before a session.
@@ -54,6 +56,8 @@ pub struct Briefing {
     pub remarks: Vec<String>,
     /// How it was made to fit, where the time is short.
     pub boxed: Option<Boxed>,
+    /// Whether the week is, or could be, a lighter one.
+    pub ease: Ease,
 }
 
 /// What a briefing is drawn up from.
@@ -161,9 +165,12 @@ impl<'a> Material<'a> {
         let briefed = |(item, stacks): (&PlannedItem, &Vec<Option<SetStack>>)| BriefedItem {
             fetch: stack(item, stacks).unwrap_or_else(|| self.briefed(item, place).fetch),
             last: self.last(item),
+            beside: beside(&self.at(place), item),
         };
         let items = plan.items.iter().zip(&stacks.sets).map(briefed).collect();
+        let ease = self.ease(&plan, &self.at(place));
         Ok(Briefing {
+            ease,
             others: others(program, &today),
             takes: whole(&plan, self.catalogue, (pace, &stacks)),
             savings: savings(&plan, &plates, &self.at(place), &stacks),
@@ -185,6 +192,7 @@ impl<'a> Material<'a> {
             None => BriefedItem {
                 last: self.last(item),
                 fetch: String::new(),
+                beside: Beside::default(),
             },
         });
         let pace = Pace::of(self.history);
@@ -214,6 +222,7 @@ impl<'a> Material<'a> {
             pace,
             remarks: Vec::new(),
             boxed: None,
+            ease: Ease::No,
         }
     }
 
@@ -232,7 +241,7 @@ impl<'a> Material<'a> {
         let phase = program.phases.get(usize::from(today.phase) - 1);
         let day = phase.and_then(|phase| phase.days.get(usize::from(today.day) - 1));
         let frame = Frame {
-            easier_week: today.easier_week,
+            easier_week: today.easier_week || self.taken().is_some(),
             first_week: today.phase == 1 && today.week == 1,
             ..Frame::default()
         };
@@ -279,6 +288,7 @@ impl<'a> Material<'a> {
         BriefedItem {
             last: self.last(item),
             fetch: build.map(fetch_of).unwrap_or_default(),
+            beside: Beside::default(),
         }
     }
 }

@@ -2,6 +2,7 @@
 
 mod briefing;
 mod coming;
+mod ease;
 mod in_turn;
 mod outline;
 mod preview;
@@ -14,6 +15,7 @@ mod today;
 
 pub use briefing::{BriefedItem, Briefing, Material, Wish};
 pub use coming::{ComingSession, coming};
+pub use ease::Ease;
 pub use outline::{Outline, outline};
 pub use preview::{Preview, PreviewItem, PreviewSession, PreviewWeek};
 pub use remaining::{remaining, whole};

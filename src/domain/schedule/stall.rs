@@ -34,7 +34,7 @@ pub fn eased(today: Today, program: &Program, history: &History, date: NaiveDate
     }
 }
 
-fn is_easier(session: &Session) -> bool {
+pub(super) fn is_easier(session: &Session) -> bool {
     let items = session.plan.iter().flat_map(|plan| &plan.items);
     items.clone().count() > 0 && items.clone().all(|item| item.deload)
 }

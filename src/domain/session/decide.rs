@@ -30,6 +30,8 @@ pub struct Entry {
     pub odds: Option<Odds>,
     /// The reps to failure predicted for it, or seconds.
     pub predicted: Option<Predicted>,
+    /// Whether it was an open set: as many as went well.
+    pub open: bool,
     /// Whether something else than the muscles ended it.
     pub interrupted: bool,
 }
@@ -163,7 +165,7 @@ fn record(session: &Session, coming: Coming, entry: Entry) -> Result<Event, Refu
         load: entry.load,
         done: entry.done,
         asked: entry.asked,
-        open: planned.open,
+        open: entry.open,
         spare: entry.spare,
         rest: entry.rest,
         lifted: entry.lifted,

@@ -92,6 +92,11 @@ pub enum Event {
     Adopted(Adopted),
     /// Something that matters to training was chosen.
     Chose(Choice),
+    /// The person took a lighter week, or went back to the full one.
+    Eased {
+        /// Its last day; none: it is over.
+        until: Option<NaiveDate>,
+    },
     /// The sets of one day came from elsewhere.
     Imported(Box<Imported>),
     /// All days of one import are written: without it an import counts for nothing.

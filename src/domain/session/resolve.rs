@@ -181,6 +181,7 @@ fn change_of(event: &Event) -> Option<(&EventId, Amendment)> {
         | Event::BodyWeight(_)
         | Event::Adopted(_)
         | Event::Chose(_)
+        | Event::Eased { .. }
         | Event::Imported(_)
         | Event::ImportEnded(_)
         | Event::Voided { .. } => None,

@@ -228,6 +228,7 @@ impl Session {
             Event::BodyWeight(_)
             | Event::Adopted(_)
             | Event::Chose(_)
+            | Event::Eased { .. }
             | Event::Imported(_)
             | Event::ImportEnded(_)
             | Event::Spare { .. }

@@ -37,6 +37,15 @@ impl Session {
         total.is_some_and(|total| self.reps_so_far(item) >= total.get())
     }
 
+    /// How many reps are missing of an item's total, once all of its working sets are done.
+    pub fn missing(&self, item: usize) -> Option<u32> {
+        let found = self.items.get(item)?;
+        let total = found.planned.details.total?.get();
+        let mut left = found.to_come().filter(|set| set.kind == SetKind::Working);
+        let missing = total.saturating_sub(self.reps_so_far(item));
+        (left.next().is_none() && missing > 0).then_some(missing)
+    }
+
     /// What a coming set is asked for of a total: what is left of it, shared out among the sets
     /// that are left.
     pub fn share(&self, coming: Coming) -> Option<Asked> {

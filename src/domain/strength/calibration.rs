@@ -42,10 +42,12 @@ pub struct Score {
     pub left_out: usize,
     /// The reps to failure that were predicted beside them.
     pub reps: Predictions,
+    /// The same of seconds held.
+    pub seconds: Predictions,
     square: f64,
 }
 
-/// Predicted reps to failure against those that sets told.
+/// Predicted counts to failure against those that sets told.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
 pub struct Predictions {
     /// How many sets told theirs: they failed, were open, or were reported with a few spare.
@@ -71,21 +73,24 @@ impl Predictions {
         self.apart += off.abs();
     }
 
-    /// Reps predicted too many, in the mean; negative: too few. None of none.
+    /// How many were predicted too many, in the mean; negative: too
+    /// few. None of none.
     pub fn mean_error(&self) -> Option<f64> {
         (self.told > 0).then(|| self.over / self.told as f64)
     }
 
-    /// The mean distance of prediction and outcome, in reps. None of none.
+    /// The mean distance of prediction and outcome. None of none.
     pub fn mean_distance(&self) -> Option<f64> {
         (self.told > 0).then(|| self.apart / self.told as f64)
     }
 }
 
-/// Reps to failure of a set that tells them, by the lifter's own count of what was spare.
+/// Reps to failure of a set that tells them, by the lifter's own count of what was spare; seconds
+/// of a hold that came to its end.
 fn to_failure(set: &SetRecord) -> Option<u32> {
     let done = set.done.deciding();
-    match (set.ended, set.spare.map(|spare| spare.get())) {
+    let spare = set.spare.map(|spare| spare.get());
+    match (set.ended, spare.filter(|_| !set.done.is_hold())) {
         (Ended::Interrupted, _) => None,
         (_, Some(spare)) => (spare < MANY).then_some(done + spare),
         (Ended::Short, None) => Some(done),
@@ -119,6 +124,15 @@ impl Score {
             bin.stated += chance;
         }
         self.square += (chance - happened) * (chance - happened);
+    }
+
+    fn predicted(&mut self, predicted: Predicted, set: &SetRecord) {
+        let kind = if set.done.is_hold() {
+            &mut self.seconds
+        } else {
+            &mut self.reps
+        };
+        kind.take(predicted, set);
     }
 
     /// How many can be told.
@@ -171,7 +185,7 @@ impl Calibration {
                     calibration.sets.take(odds.chance(), of_set(&set.record));
                 }
                 if let Some(predicted) = set.record.predicted {
-                    calibration.sets.reps.take(predicted, &set.record);
+                    calibration.sets.predicted(predicted, &set.record);
                 }
             }
             let planned = session.plan.iter().flat_map(|plan| &plan.items);
@@ -181,7 +195,7 @@ impl Calibration {
                     let came = of_item(session, place, item);
                     calibration.exercises.take(odds.chance(), came);
                 }
-                predictions(session, place, item, &mut calibration.exercises.reps);
+                predictions(session, place, item, &mut calibration.exercises);
             }
         }
         calibration
@@ -209,12 +223,12 @@ fn done_of<'a>(
 
 /// What was predicted of an item's sets when the session was opened, against what they told, as
 /// long as each was done with the planned load.
-fn predictions(session: &Session, place: usize, item: &PlannedItem, reps: &mut Predictions) {
+fn predictions(session: &Session, place: usize, item: &PlannedItem, score: &mut Score) {
     let planned = item.sets.iter().filter(|set| set.kind == SetKind::Working);
     let pairs = planned.zip(done_of(session, place, item));
     for (planned, set) in pairs.take_while(|(planned, set)| set.load == planned.load) {
         if let Some(predicted) = planned.predicted {
-            reps.take(predicted, set);
+            score.predicted(predicted, set);
         }
     }
 }

@@ -10,7 +10,9 @@ use crate::domain::session::{
     Performed, Plan, PlannedItem, PlannedSet, Rest, RestKnown, Session, SetKind, SetRecord,
     Whereabouts,
 };
-use crate::domain::units::{BandStep, Civil, Load, Mass, Odds, Reps, Seconds, Spare, Unit, Weight};
+use crate::domain::units::{
+    BandStep, Civil, Load, Mass, Odds, Predicted, Reps, Seconds, Spare, Unit, Weight,
+};
 use chrono::{Datelike, NaiveDate};
 
 impl Kept for History {
@@ -47,7 +49,7 @@ impl Kept for History {
 }
 
 kept_struct! {
-    Choices { body_weight, adopted, place, boldness, experience }
+    Choices { body_weight, adopted, place, boldness, experience, eased_until }
     Adoption { adopted, said, after }
     Adopted { program, from, phase }
     PainReport { at, session, whereabouts, exercise }
@@ -65,14 +67,15 @@ kept_struct! {
         slot, exercise, sets, ask, rest, spare, tempo, policy, group, details, deload, odds,
         reason,
     }
-    PlannedSet { kind, load, asked, feeler, open }
+    PlannedSet { kind, load, asked, feeler, open, predicted }
     Details { open_last, total, back_off, inside, sides, note }
     BackOff { sets, percent, ask }
     RestWindow { opens, closes }
     Tempo { lowering, bottom, lifting, top }
     Performed { id, at, record, damaged }
     SetRecord {
-        item, exercise, counts, kind, number, load, done, asked, spare, rest, lifted, odds, ended,
+        item, exercise, counts, kind, number, load, done, asked, open, spare, rest, lifted, odds,
+        predicted, ended,
     }
     Rest { seconds, known }
     Weight { mass, unit }
@@ -156,6 +159,8 @@ kept_as! {
     Spare as u32: |spare| spare.get(), |count| Self::new(count).ok();
     Odds as u64: |odds| (odds.chance() * PARTS).round() as u64,
         |parts| Some(Self::nearest(parts as f64 / PARTS));
+    Predicted as u64: |predicted| (predicted.count() * 10.0).round() as u64,
+        |tenths| Some(Self::nearest(tenths as f64 / 10.0));
     NaiveDate as i64: |date| date.num_days_from_ce().into(),
         |days| Self::from_num_days_from_ce_opt(days.try_into().ok()?);
     Civil as (i64, i64): |at| at.parts(), |(millis, offset)| Self::of_parts(millis, offset);

@@ -58,6 +58,10 @@ pub(super) enum WireEvent {
         phase: u16,
     },
     Chose(WireChoice),
+    Eased {
+        #[serde(skip_serializing_if = "Option::is_none")]
+        until: Option<DateText>,
+    },
     Imported(WireImported),
     ImportEnded {
         source: String,
@@ -168,6 +172,9 @@ impl From<&Event> for WireEvent {
                 phase: adopted.phase,
             },
             Event::Chose(choice) => Self::Chose(choice.into()),
+            Event::Eased { until } => Self::Eased {
+                until: until.map(DateText),
+            },
             Event::Imported(imported) => Self::Imported((&**imported).into()),
             Event::ImportEnded(end) => Self::ImportEnded {
                 source: end.source.clone(),
@@ -225,6 +232,9 @@ impl TryFrom<WireEvent> for Event {
                 phase,
             }),
             WireEvent::Chose(choice) => Self::Chose(choice.try_into()?),
+            WireEvent::Eased { until } => Self::Eased {
+                until: until.map(|date| date.0),
+            },
             WireEvent::Imported(imported) => Self::Imported(Box::new(imported.try_into()?)),
             WireEvent::ImportEnded { source, days } => {
                 Self::ImportEnded(ImportEnded { source, days })

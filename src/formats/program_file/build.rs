@@ -111,15 +111,8 @@ impl<'d> Check<'d> {
             self.no_day(&change.day, at.field("day"), days);
             return;
         };
-        let place = day
-            .slots
-            .iter()
-            .position(|s| s.exercise.as_str() == change.exercise);
+        let place = self.changed(change, at, day);
         let Some(slot) = place.and_then(|place| day.slots.get_mut(place)) else {
-            let names: Vec<&str> = day.slots.iter().map(|s| s.exercise.as_str()).collect();
-            let advice = format!("it has: {}", listed(&names));
-            let message = format!("\"{}\" has no {}", change.day, change.exercise);
-            self.say(at.field("exercise"), &message, &advice);
             return;
         };
         let mut effort = self.catalogue.get(&slot.exercise).map(|e| e.effort);
@@ -135,6 +128,46 @@ impl<'d> Check<'d> {
         number_slots(day);
         if let Some(slot) = place.and_then(|place| day.slots.get(place)) {
             self.remember(std::slice::from_ref(slot), &[at]);
+        }
+    }
+
+    /// The place of the slot that a change is of.
+    fn changed(&mut self, change: &WireChange, at: At<'d>, day: &Day) -> Option<usize> {
+        let slots = day.slots.iter().enumerate();
+        let of = slots.filter(|(_, slot)| slot.exercise.as_str() == change.exercise);
+        let places: Vec<usize> = of.map(|(place, _)| place).collect();
+        let (name, exercise) = (&change.day, &change.exercise);
+        let which = change.which.map(|which| usize::from(which).wrapping_sub(1));
+        match (places.as_slice(), which) {
+            ([], _) => {
+                let names: Vec<&str> = day.slots.iter().map(|s| s.exercise.as_str()).collect();
+                let advice = format!("it has: {}", listed(&names));
+                let message = format!("\"{name}\" has no {exercise}");
+                self.say(at.field("exercise"), &message, &advice);
+                None
+            }
+            ([only], None) => Some(*only),
+            (several, None) => {
+                let slots = several.iter().filter_map(|place| day.slots.get(*place));
+                let ways = slots.zip(1..);
+                let ways = ways.map(|(s, k)| format!("which: {k} ({} × {})", s.sets, s.ask));
+                let ways: Vec<String> = ways.collect();
+                let ways: Vec<&str> = ways.iter().map(String::as_str).collect();
+                let message = format!("\"{name}\" has {exercise} {} times", several.len());
+                let advice = format!("say which one changes: {}", listed(&ways));
+                self.say(at.field("exercise"), &message, &advice);
+                None
+            }
+            (places, Some(which)) => {
+                let place = places.get(which).copied();
+                if place.is_none() {
+                    let times = crate::domain::words::count(places.len(), "time");
+                    let message = format!("\"{name}\" has {exercise} only {times}");
+                    let advice = format!("write which: 1 to {}", places.len());
+                    self.say(at.field("which"), &message, &advice);
+                }
+                place
+            }
         }
     }
 

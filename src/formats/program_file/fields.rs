@@ -101,6 +101,7 @@ fields! {
         "a word to the lifter, shown on the floor";
     change.day must: "\"Day 1\"", "the day that has the slot";
     change.exercise must: "\"plank\"", "the exercise of the slot";
+    change.which may: "2" ["slots" 1 to 20], "which of the day's slots of it, where it has several";
     change.with may: "\"side_plank\"", "the exercise that takes its place";
     change.sets may: "4" ["sets" 1 to 20], "as in a slot, and so the others";
     change.reps may: "\"6-8\"" ["reps" 1 to 100], "";

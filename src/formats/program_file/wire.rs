@@ -93,6 +93,7 @@ pub(super) struct WireSlot {
 pub(super) struct WireChange {
     pub day: String,
     pub exercise: String,
+    pub which: Option<u8>,
     pub with: Option<String>,
     pub sets: Option<u8>,
     pub reps: Option<String>,

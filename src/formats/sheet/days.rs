@@ -220,10 +220,12 @@ fn record(parsed: &Parsed<'_>, item: u16, number: u16) -> SetRecord {
         load: parsed.load,
         done: parsed.done,
         asked,
+        open: false,
         spare: parsed.beside.spare,
         rest: None,
         lifted: parsed.beside.seconds.filter(|_| !parsed.done.is_hold()),
         odds: None,
+        predicted: None,
         ended: if count == 0 {
             Ended::Short
         } else {

@@ -108,12 +108,14 @@ fn today(model: &Model, screen: &BriefingScreen) -> Vec<String> {
         format!("takes {}", briefing::takes(&screen.briefing)),
     ];
     lines.extend(screen.briefing.remarks.iter().cloned());
+    lines.extend(screen.briefing.ease.told("e"));
     let items = plan.items.iter().zip(&screen.briefing.items);
     lines.extend(numbered(items.map(|(item, briefed)| {
         let parts = [
             Some(briefing::what(item, &model.desk)),
             Some(briefing::last(briefed)),
             briefing::odds(item),
+            briefing::expected(item, briefed),
             Some(briefing::why(item, briefed)),
         ];
         let parts: Vec<String> = parts.into_iter().flatten().collect();

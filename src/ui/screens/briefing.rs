@@ -48,6 +48,12 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
         put(buf, area, (1, y), (remark, theme, Role::Warning));
         y += 1;
     }
+    let ease = briefing.ease.told("e").unwrap_or_default();
+    let wide = usize::from(area.width.saturating_sub(2));
+    for line in wrap(&words::capital(&ease), wide).iter().take(2) {
+        put(buf, area, (1, y), (line, theme, Role::Strong));
+        y += 1;
+    }
     y += u16::from(area.height >= 24);
     frame.set_cursor_position((area.x + 1, area.y));
     list(page, screen, (frame, y));
@@ -198,6 +204,8 @@ fn exercise(
     let saving = saving.map(ToString::to_string);
     let saving = saving.filter(|text| marked && text.chars().count() <= width);
     lines.extend(saving.filter(|_| lines.len() < MOST_LINES));
+    let beside = expected(item, briefed).filter(|text| marked && text.width() <= width);
+    lines.extend(beside.filter(|_| lines.len() < MOST_LINES));
     for (k, line) in lines.iter().take(most).enumerate() {
         let at = (3, y + 2 + u16::try_from(k).unwrap_or(0));
         put(buf, area, at, (line, theme, Role::Quiet));
@@ -239,6 +247,32 @@ fn done_last(last: Option<&Outing>) -> String {
 /// The odds that every working set of an exercise reaches what is asked, where they are stated.
 pub fn odds(item: &PlannedItem) -> Option<String> {
     item.odds.map(|odds| format!("{odds} for all sets"))
+}
+
+/// What is expected to be spare in each set, and the odds of the steps beside, where they are
+/// stated.
+pub fn expected(item: &PlannedItem, briefed: &BriefedItem) -> Option<String> {
+    item.odds?;
+    let work = item.sets.iter().filter(|set| set.kind == SetKind::Working);
+    let spare = work.map(|set| {
+        let asked = f64::from(set.asked.count());
+        let spare = set
+            .predicted
+            .map(|predicted| (predicted.count() - asked).max(0.0));
+        spare.map(|spare| format!("{spare:.0}"))
+    });
+    let spare: Option<Vec<String>> = spare.collect();
+    let spare = spare.map(|spare| format!("about {} spare", spare.join(" ")));
+    let steps = [briefed.beside.down, briefed.beside.up];
+    let steps = steps.iter().flatten();
+    let steps = steps.map(|(load, odds)| format!("{load}: {odds}"));
+    Some(
+        spare
+            .into_iter()
+            .chain(steps)
+            .collect::<Vec<_>>()
+            .join(", "),
+    )
 }
 
 /// With what an exercise is done, and why like this.

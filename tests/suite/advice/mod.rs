@@ -2,7 +2,10 @@
 
 mod batch;
 mod believed;
+mod fall;
+mod holds;
 mod odds;
+mod open;
 mod progression;
 mod rails;
 mod returning;

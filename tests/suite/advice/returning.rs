@@ -5,7 +5,7 @@ use rackside::domain::advice::{Frame, Unplannable, plan_item, stand_ins};
 use rackside::domain::exercise::Joint;
 use rackside::domain::gear::{Fixture, PlaceId};
 use rackside::domain::program::Slot;
-use rackside::domain::session::{PlannedItem, SetKind, Whereabouts};
+use rackside::domain::session::{EventId, PlannedItem, Session, SetKind, Whereabouts};
 use rackside::domain::units::{Load, Spare, Unit};
 
 const PRESS: &str = "dumbbell_floor_press";
@@ -194,10 +194,11 @@ fn nothing_that_loads_the_painful_joint_stands_in() {
     let history = training.history();
     let ctx = training.context(&history);
     let item = training.plan(&slot, Frame::default());
-    let all = stand_ins(&ctx, &item, None);
+    let now = Session::new(EventId("now".to_owned()), training.now);
+    let all = stand_ins(&ctx, &item, None, &now);
     assert!(!all.is_empty());
     for joint in [Joint::Shoulder, Joint::Elbow, Joint::Wrist] {
-        for other in stand_ins(&ctx, &item, Some(Whereabouts::Joint(joint))) {
+        for other in stand_ins(&ctx, &item, Some(Whereabouts::Joint(joint)), &now) {
             let exercise = training.catalogue.get(&other.exercise).expect("known");
             assert!(
                 !exercise.joints.contains(&joint),
@@ -206,7 +207,7 @@ fn nothing_that_loads_the_painful_joint_stands_in() {
             );
         }
     }
-    assert!(stand_ins(&ctx, &item, Some(Whereabouts::Alarm)).is_empty());
+    assert!(stand_ins(&ctx, &item, Some(Whereabouts::Alarm), &now).is_empty());
 }
 
 #[test]

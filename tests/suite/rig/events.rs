@@ -355,6 +355,7 @@ pub fn event() -> impl Strategy<Value = Event> {
         weight().prop_map(Event::BodyWeight),
         adopted().prop_map(Event::Adopted),
         choice().prop_map(Event::Chose),
+        of(date()).prop_map(|until| Event::Eased { until }),
         imported().prop_map(|day| Event::Imported(Box::new(day))),
         (any::<String>(), any::<u32>())
             .prop_map(|(source, days)| Event::ImportEnded(ImportEnded { source, days })),

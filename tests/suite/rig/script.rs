@@ -350,7 +350,8 @@ impl Script {
                     let material = material(&desk, &history, &lifter, self.now.civil);
                     let id = &question.session.plan.as_ref().expect("a plan").place;
                     let context = material.at(material.place(id).expect("a place"));
-                    let found = stand_ins(&context, &question.item.planned, avoid);
+                    let found =
+                        stand_ins(&context, &question.item.planned, avoid, &question.session);
                     self.send(Msg::StandIns {
                         item: question.index,
                         avoid,

@@ -150,6 +150,7 @@ impl Training {
             lifted: None,
             odds: None,
             predicted: None,
+            open: planned.open,
             interrupted: false,
         };
         let event = decide(session, &self.events, Command::Record(Box::new(entry)));

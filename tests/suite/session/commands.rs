@@ -28,6 +28,8 @@ fn entry(done: u32) -> Entry {
         rest: None,
         lifted: None,
         odds: None,
+        predicted: None,
+        open: false,
         interrupted: false,
     }
 }

@@ -48,6 +48,7 @@ fn planned(kind: SetKind, load: Load, asked: u32) -> PlannedSet {
         asked: Asked::Reps(Reps::clamped(asked)),
         feeler: false,
         open: false,
+        predicted: None,
     }
 }
 
@@ -103,10 +104,12 @@ fn set(item: u16, number: u16, done: Done) -> SetRecord {
         load: kg(20),
         done,
         asked: Asked::Reps(Reps::clamped(5)),
+        open: false,
         spare: None,
         rest: None,
         lifted: None,
         odds: None,
+        predicted: None,
         ended: Ended::AsAsked,
     }
 }

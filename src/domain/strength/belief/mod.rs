@@ -5,6 +5,7 @@
 
 mod capacity;
 mod grid;
+mod holds;
 mod kernel;
 mod likelihood;
 mod noise;
@@ -13,6 +14,7 @@ mod outlook;
 mod today;
 mod track;
 
+pub use holds::{HoldDay, HoldSeen, Holds, HoldsAhead};
 pub use likelihood::Ending;
 pub use noise::{Asks, Noise};
 pub use outlook::{Ahead, Forecast, Outlook};

@@ -71,7 +71,8 @@ pub fn load_by_count(coming: ComingSet) -> (String, String) {
         Load::Body(weight) => (weight.number(), weight.unit.symbol()),
         Load::Band(step) => (step.0.to_string(), "band"),
     };
-    let text = format!("{load} × {count}");
+    let more = if coming.open { "+" } else { "" };
+    let text = format!("{load} × {count}{more}");
     (text.trim_start().to_owned(), format!("{unit}{holds}"))
 }
 

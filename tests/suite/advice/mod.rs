@@ -8,4 +8,5 @@ mod odds;
 mod open;
 mod progression;
 mod rails;
+mod reasons;
 mod returning;

@@ -83,7 +83,7 @@ fn span_of(ctx: &Context<'_>, exercise: &Exercise, span: usize) -> Option<(i64, 
         around(ctx, exercise, &outing.session) == circumstances
     };
     let fair = recent && !compared.windows(2).any(gap) && compared.iter().all(alike);
-    fair.then(|| (super::beliefs::day_of(first.at), compared.len() - 1))
+    fair.then(|| (super::evidence::day_of(first.at), compared.len() - 1))
 }
 
 /// What an exercise was done in: its tempo, and the work for the same prime muscles before it.

@@ -1,7 +1,7 @@
 //! The odds of what comes next on the floor: of the next set at any second of the rest, of all
 //! sets still to come, and how long to rest.
 
-use super::beliefs::Done;
+use super::evidence::Done;
 use super::held::HeldDay;
 use super::holding::Held;
 use super::odds::{Choice, Mind};

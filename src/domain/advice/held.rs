@@ -1,7 +1,7 @@
 //! What is believed today of an exercise that is held.
 
 use super::Context;
-use super::beliefs::{Done, Work, day_of};
+use super::evidence::{Done, Work, day_of};
 use super::ladder::Ladder;
 use crate::domain::exercise::Exercise;
 use crate::domain::history::Outing;

@@ -3,6 +3,7 @@
 mod beliefs;
 mod between;
 mod double_progression;
+mod evidence;
 mod fall;
 mod first;
 mod foretell;

@@ -1,7 +1,7 @@
 //! What the coming sets should be, after what was really done.
 
-use super::beliefs::Done;
 use super::between::{Between, FAR_ABOVE, RISE, between};
+use super::evidence::Done;
 use super::first::{FEELER_SPARE, feeler_rise, next_feeler};
 use super::holding::Held;
 use super::ladder::{Ladder, is_above};

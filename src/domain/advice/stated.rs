@@ -1,6 +1,7 @@
 //! What is believed of an exercise today, and what that says of equal sets.
 
-use super::beliefs::{Day, Done};
+use super::beliefs::Day;
+use super::evidence::Done;
 use super::held::HeldDay;
 use super::holding::Held;
 use super::odds::Choice;

@@ -34,7 +34,7 @@ fn parting_undoes_greeting_and_drawing() -> io::Result<()> {
 fn the_parting_is_these_bytes() -> io::Result<()> {
     let mut bytes = Vec::new();
     part(&mut bytes)?;
-    let wanted = "\x1b[0m\x1b[?2004l\x1b[?1049l\x1b[23;0t\x1b[?25h";
+    let wanted = "\x1b[0m\x1b[?1004l\x1b[?2004l\x1b[?1049l\x1b[23;0t\x1b[?25h";
     assert_eq!(String::from_utf8_lossy(&bytes), wanted);
     Ok(())
 }

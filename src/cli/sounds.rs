@@ -91,12 +91,12 @@ fn write_all(folder: &Path, out: &mut dyn Write) -> Result<Exit, Failure> {
         let path = folder.join(format!("{}.wav", cue.name()));
         let bytes = sound_file::write(&synthesize(cue))
             .map_err(|why| Failure::error(format!("rackside: {}: {why}", cue.name())))?;
+        let shown = neutral(&path.to_string_lossy());
         match Disk.create(&path, &bytes) {
-            Ok(()) => writeln!(out, "{}", path.display())?,
+            Ok(()) => writeln!(out, "{shown}")?,
             Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
                 return Err(Failure::error(format!(
-                    "rackside: {} is there already and stays as it is: name another folder",
-                    path.display()
+                    "rackside: {shown} is there already and stays as it is: name another folder"
                 )));
             }
             Err(error) => return Err(Error::file("write", &path)(error).into()),

@@ -11,6 +11,7 @@ use std::sync::Arc;
 #[derive(Clone)]
 pub struct BeliefStore {
     folder: PathBuf,
+    journal: PathBuf,
     storage: Arc<dyn Storage>,
     engine: String,
 }
@@ -20,6 +21,7 @@ impl BeliefStore {
     pub fn of(home: &Home, storage: Arc<dyn Storage>) -> Self {
         Self {
             folder: home.cache.join("beliefs"),
+            journal: home.journal(),
             storage,
             engine: super::engine(),
         }
@@ -42,8 +44,13 @@ impl BeliefStore {
         Beliefs::recalled(move |id| store.load(id))
     }
 
-    /// Keeps those that are new. Where one cannot be kept, it is folded again.
+    /// Keeps those that are new. Where one cannot be kept, it is folded again. Where the record is
+    /// gone, as a demonstration's is at its end, nothing is left of it either.
     pub fn keep(&self, beliefs: &Beliefs) {
+        let recorded = self.storage.list(&self.journal);
+        if recorded.is_ok_and(|names| names.is_empty()) {
+            return;
+        }
         for (id, folded) in beliefs.news() {
             let bytes = cache::write(&*folded, &self.engine);
             let _ = self.storage.replace_derived(&self.path(&id), &bytes);

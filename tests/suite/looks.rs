@@ -237,7 +237,7 @@ fn a_key_makes_loads_small_and_leaves_the_countdown_big() {
     assert!(blocks(&floor));
     let small = floor.keys("d");
     assert!(!blocks(&small), "{}", small.screen());
-    let small = small.shows("6 × ").keys("<enter>");
+    let small = small.shows("5 × ").keys("<enter>");
     assert!(blocks(&small), "a countdown is big in any case");
 }
 

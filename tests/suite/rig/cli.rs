@@ -114,6 +114,7 @@ impl Cli {
     pub fn command<S: AsRef<OsStr>>(&self, arguments: impl IntoIterator<Item = S>) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_rackside"));
         command
+            .current_dir(self.home())
             .env_clear()
             .envs(ENVIRONMENT)
             .env("HOME", self.home())

@@ -210,12 +210,19 @@ fn rest(bench: &Bench, table: &mut Table) {
     pty.until(ODDS);
     pty.settle(Duration::from_millis(300));
     pty.press("\r");
-    pty.settle(Duration::from_secs(1));
-    // The set is done already: yes.
-    pty.press("\r");
+    pty.until("ready when you are");
+    // A key so soon after another one would be taken for the same.
+    sleep(Duration::from_secs(3));
     pty.settle(Duration::from_millis(300));
+    // So soon that it asks whether the set is done already: yes.
     pty.press("\r");
+    pty.until("already");
+    pty.press("1");
     let (ours, bytes) = minute(&pty);
+    assert!(
+        bytes > 5.0,
+        "a countdown that does not count: {bytes} bytes a second"
+    );
     let (bare, bare_bytes) = minute(&Pty::start(&bench.bare, &["clock"], None));
     table.time(
         "processor time of a second of rest",

@@ -47,11 +47,11 @@ impl BeliefStore {
     /// Keeps those that are new. Where one cannot be kept, it is folded again. Where the record is
     /// gone, as a demonstration's is at its end, nothing is left of it either.
     pub fn keep(&self, beliefs: &Beliefs) {
-        let recorded = self.storage.list(&self.journal);
-        if recorded.is_ok_and(|names| names.is_empty()) {
-            return;
-        }
         for (id, folded) in beliefs.news() {
+            let recorded = self.storage.list(&self.journal);
+            if recorded.is_ok_and(|names| names.is_empty()) {
+                return;
+            }
             let bytes = cache::write(&*folded, &self.engine);
             let _ = self.storage.replace_derived(&self.path(&id), &bytes);
         }

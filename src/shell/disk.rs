@@ -6,6 +6,7 @@ use std::fs::{self, DirBuilder, File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::{DirBuilderExt, MetadataExt, OpenOptionsExt};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 /// Files as the program uses them. Each call stands alone: nothing is held open between two.
 pub trait Storage: Send + Sync {
@@ -298,7 +299,17 @@ impl Disk {
     ///
     /// Something in it cannot be removed.
     pub fn remove_folder(self, folder: &Path) -> io::Result<()> {
-        fs::remove_dir_all(folder)
+        // A thread that is about to end may put something back meanwhile.
+        for _ in 0..20 {
+            match fs::remove_dir_all(folder) {
+                Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(()),
+                Err(error) if error.kind() != io::ErrorKind::DirectoryNotEmpty => {
+                    return Err(error);
+                }
+                Ok(()) | Err(_) => std::thread::sleep(Duration::from_millis(50)),
+            }
+        }
+        Err(io::ErrorKind::DirectoryNotEmpty.into())
     }
 }
 

@@ -6,7 +6,7 @@ use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 fn write(cli: &Cli, folder: &Path, seed: &str) -> crate::rig::cli::Ran {
     write_sets(cli, folder, seed, "500")
@@ -205,6 +205,14 @@ fn the_demo_says_that_it_is_invented_and_leaves_nothing() {
             Some(signal) => pty.signal(signal),
         }
         pty.exit();
-        assert_eq!(left(), 0, "it went with the program");
+        let there: Vec<_> = walk(cli.home());
+        assert_eq!(left(), 0, "it went with the program: {there:?}");
     }
+}
+
+/// Everything below a folder.
+fn walk(folder: &Path) -> Vec<PathBuf> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let below = |path: PathBuf| [vec![path.clone()], walk(&path)].concat();
+    entries.flat_map(|entry| below(entry.path())).collect()
 }

@@ -42,4 +42,5 @@ mod surroundings;
 mod terminal;
 mod tidy;
 mod trends;
+mod units;
 mod whole_program;

@@ -13,6 +13,26 @@ pub struct OutOfBounds {
     pub max: u32,
 }
 
+impl OutOfBounds {
+    const fn check(self, count: u32) -> Result<u32, Self> {
+        if self.clamp(count) == count {
+            Ok(count)
+        } else {
+            Err(self)
+        }
+    }
+
+    const fn clamp(self, count: u32) -> u32 {
+        if count < self.min {
+            self.min
+        } else if count > self.max {
+            self.max
+        } else {
+            count
+        }
+    }
+}
+
 impl fmt::Display for OutOfBounds {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} must be {} to {}", self.what, self.min, self.max)
@@ -31,25 +51,23 @@ impl Reps {
     /// More than anyone counts in one set.
     pub const MAX: u32 = 999;
 
+    const BOUNDS: OutOfBounds = OutOfBounds {
+        what: Self::WHAT,
+        min: Self::MIN,
+        max: Self::MAX,
+    };
+
     /// So many reps, brought inside the bounds.
     pub const fn clamped(count: u32) -> Self {
-        Self(if count > Self::MAX {
-            Self::MAX as u16
-        } else {
-            count as u16
-        })
+        Self(Self::BOUNDS.clamp(count) as u16)
     }
 
     /// So many reps, or the bounds that the number misses.
     pub const fn new(count: u32) -> Result<Self, OutOfBounds> {
-        if count > Self::MAX {
-            return Err(OutOfBounds {
-                what: Self::WHAT,
-                min: Self::MIN,
-                max: Self::MAX,
-            });
+        match Self::BOUNDS.check(count) {
+            Ok(count) => Ok(Self(count as u16)),
+            Err(missed) => Err(missed),
         }
-        Ok(Self(count as u16))
     }
 
     /// The count.
@@ -76,21 +94,23 @@ impl Seconds {
     /// A day.
     pub const MAX: u32 = 86_400;
 
+    const BOUNDS: OutOfBounds = OutOfBounds {
+        what: Self::WHAT,
+        min: Self::MIN,
+        max: Self::MAX,
+    };
+
     /// So many seconds, brought inside the bounds.
     pub const fn clamped(count: u32) -> Self {
-        Self(if count > Self::MAX { Self::MAX } else { count })
+        Self(Self::BOUNDS.clamp(count))
     }
 
     /// So many seconds, or the bounds that the number misses.
     pub const fn new(count: u32) -> Result<Self, OutOfBounds> {
-        if count > Self::MAX {
-            return Err(OutOfBounds {
-                what: Self::WHAT,
-                min: Self::MIN,
-                max: Self::MAX,
-            });
+        match Self::BOUNDS.check(count) {
+            Ok(count) => Ok(Self(count)),
+            Err(missed) => Err(missed),
         }
-        Ok(Self(count))
     }
 
     /// The count.
@@ -123,25 +143,23 @@ impl Spare {
     /// One digit: beyond it nobody can tell.
     pub const MAX: u32 = 9;
 
+    const BOUNDS: OutOfBounds = OutOfBounds {
+        what: Self::WHAT,
+        min: Self::MIN,
+        max: Self::MAX,
+    };
+
     /// So many reps spare, brought inside the bounds.
     pub const fn clamped(count: u32) -> Self {
-        Self(if count > Self::MAX {
-            Self::MAX as u8
-        } else {
-            count as u8
-        })
+        Self(Self::BOUNDS.clamp(count) as u8)
     }
 
     /// So many reps spare, or the bounds that the number misses.
     pub const fn new(count: u32) -> Result<Self, OutOfBounds> {
-        if count > Self::MAX {
-            return Err(OutOfBounds {
-                what: Self::WHAT,
-                min: Self::MIN,
-                max: Self::MAX,
-            });
+        match Self::BOUNDS.check(count) {
+            Ok(count) => Ok(Self(count as u8)),
+            Err(missed) => Err(missed),
         }
-        Ok(Self(count as u8))
     }
 
     /// The count.

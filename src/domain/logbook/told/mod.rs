@@ -8,7 +8,7 @@ pub mod strength;
 pub mod work;
 
 use super::Logbook;
-use crate::domain::exercise::Catalogue;
+use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::history::History;
 use crate::domain::units::Unit;
 use chrono::{Days, NaiveDate};
@@ -50,7 +50,7 @@ impl Reading<'_> {
     }
 
     /// The exercises done within the days, the last done first.
-    pub fn exercises(&self) -> Vec<(&crate::domain::exercise::ExerciseId, NaiveDate)> {
+    pub fn exercises(&self) -> Vec<(&ExerciseId, NaiveDate)> {
         let within = |day: NaiveDate| day >= self.days.0 && day <= self.days.1;
         let last = |id| {
             let days = self.logbook.of_exercise(id).map(|(session, _)| session.day);
@@ -60,6 +60,15 @@ impl Reading<'_> {
         let mut done: Vec<_> = done.filter_map(|id| Some((id, last(id)?))).collect();
         done.sort_by(|a, b| (b.1, a.0).cmp(&(a.1, b.0)));
         done
+    }
+
+    /// A line for each of them.
+    fn each_exercise(&self, line: fn(&Self, &ExerciseId) -> String) -> Vec<String> {
+        let exercises = self.exercises();
+        if exercises.is_empty() {
+            return vec!["No exercise was done in these days.".to_owned()];
+        }
+        exercises.iter().map(|(id, _)| line(self, id)).collect()
     }
 }
 

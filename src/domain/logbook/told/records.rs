@@ -8,11 +8,7 @@ use crate::domain::logbook::said::{amount, day, grouped, volume};
 
 /// A line for each exercise of the days, the last done first.
 pub fn list(reading: &Reading<'_>) -> Vec<String> {
-    let exercises = reading.exercises();
-    if exercises.is_empty() {
-        return vec!["No exercise was done in these days.".to_owned()];
-    }
-    exercises.iter().map(|(id, _)| line(reading, id)).collect()
+    reading.each_exercise(line)
 }
 
 /// An exercise in a line: its best e1RM, else its longest hold or its most reps.

@@ -32,11 +32,7 @@ pub struct Asked {
 
 /// A line for each exercise of the days, the last done first.
 pub fn list(reading: &Reading<'_>) -> Vec<String> {
-    let exercises = reading.exercises();
-    if exercises.is_empty() {
-        return vec!["No exercise was done in these days.".to_owned()];
-    }
-    exercises.iter().map(|(id, _)| line(reading, id)).collect()
+    reading.each_exercise(line)
 }
 
 /// An exercise in a line.

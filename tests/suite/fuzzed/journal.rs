@@ -1,5 +1,5 @@
-//! Any bytes as a journal: read alike in any chunks, united alike however often, and what was
-//! read is written as it was.
+//! Any bytes as a journal: read alike in any chunks and by both readers of lines, united alike
+//! however often, and what was read is written as it was.
 
 use super::printable;
 use rackside::domain::history::History;
@@ -31,7 +31,30 @@ pub fn run(input: &[u8]) {
         assert_eq!(again.problems, []);
         assert_eq!(again.entries[0].stamped, entry.stamped);
     }
+    let lines = bytes.split(|byte| *byte == b'\n');
+    lines.for_each(|line| alike_with_a_blank(value_of(line)));
     unite(&whole, in_two(bytes, usize::from(*cut)));
+}
+
+/// A line without its checksum.
+pub fn value_of(line: &[u8]) -> &[u8] {
+    let mark = line.windows(8).position(|bytes| bytes == b" // crc ");
+    &line[..mark.unwrap_or(line.len())]
+}
+
+/// A blank keeps a line from the reader of what the program writes. Asks for the same event, or the
+/// same complaint, with one behind the first bracket and without.
+pub fn alike_with_a_blank(value: &[u8]) {
+    let Some(rest) = value.strip_prefix(b"(") else {
+        return;
+    };
+    let said = |bytes: &[u8]| {
+        let read = read(bytes, "j.ron");
+        let events = read.entries.into_iter().map(|entry| entry.stamped);
+        let problems = read.problems.into_iter().map(|problem| problem.trouble);
+        (events.collect::<Vec<_>>(), problems.collect::<Vec<_>>())
+    };
+    assert_eq!(said(value), said(&[b"( ", rest].concat()));
 }
 
 fn in_chunks(bytes: &[u8], size: usize) -> Read {

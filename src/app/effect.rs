@@ -4,7 +4,7 @@ pub use crate::domain::cue::Cue;
 
 use crate::domain::advice::Ahead;
 use crate::domain::exercise::ExerciseId;
-use crate::domain::history::{Lifter, Prefs};
+use crate::domain::history::{Lifter, Preference};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Draft, Item, Session, Stamped, Whereabouts};
 
@@ -58,8 +58,8 @@ pub enum Effect {
     Notify(Box<Told>),
     /// Ring the terminal's bell, so many times.
     Ring(usize),
-    /// Remember a preference.
-    KeepPrefs(Prefs),
+    /// Remember this from now on, whatever else is preferred by now.
+    Prefer(Preference),
     /// Stop here for now, and be brought back by the shell that started us.
     Suspend,
     /// End the program.
@@ -70,9 +70,7 @@ impl Effect {
     /// Whether it changes a file.
     pub const fn keeps_something(&self) -> bool {
         match self {
-            Self::Append(_) | Self::KeepDraft(_) | Self::WriteLifter(_) | Self::KeepPrefs(_) => {
-                true
-            }
+            Self::Append(_) | Self::KeepDraft(_) | Self::WriteLifter(_) | Self::Prefer(_) => true,
             Self::DrawUp { .. }
             | Self::Revise(_)
             | Self::Foretell(_)

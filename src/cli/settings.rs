@@ -3,7 +3,7 @@
 use super::{Exit, Failure};
 use crate::domain::cue::Volume;
 use crate::domain::diagnostic::neutral;
-use crate::domain::history::Prefs;
+use crate::domain::history::Preference;
 use crate::domain::words::Letters;
 use crate::shell::{Disk, Flags, Form, Home, Origin, Settings, StateStore};
 use std::io::Write;
@@ -50,37 +50,34 @@ enum Kept {
 /// No place for files is to be had, the value is none, or it cannot be kept.
 pub fn run(arguments: &Arguments, flags: Flags, out: &mut dyn Write) -> Result<Exit, Failure> {
     let store = StateStore::of(&Home::here()?, Arc::new(Disk));
-    let mut prefs = store.prefs();
     if let (Some(name), Some(value)) = (arguments.name, &arguments.value) {
-        set(&mut prefs, name, value)?;
-        let kept = store.keep_prefs(prefs);
+        let kept = store.keep_preferences(&[preference(name, value)?]);
         kept.map_err(|why| Failure::error(format!("rackside: cannot keep it: {why}")))?;
         return Ok(Exit::Done);
     }
     show(
-        &Settings::settle(flags, |name| std::env::var_os(name), prefs),
+        &Settings::settle(flags, |name| std::env::var_os(name), store.prefs()),
         out,
     )
 }
 
-fn set(prefs: &mut Prefs, name: Kept, value: &str) -> Result<(), Failure> {
+fn preference(name: Kept, value: &str) -> Result<Preference, Failure> {
     let is_on = || match value {
         "on" => Ok(true),
         "off" => Ok(false),
         _ => Err(Failure::usage("rackside: on or off is wanted")),
     };
-    match name {
-        Kept::Sound => prefs.mute = !is_on()?,
-        Kept::Notices => prefs.no_notices = !is_on()?,
-        Kept::Awake => prefs.may_darken = !is_on()?,
-        Kept::Big => prefs.small = !is_on()?,
+    Ok(match name {
+        Kept::Sound => Preference::Mute(!is_on()?),
+        Kept::Notices => Preference::NoNotices(!is_on()?),
+        Kept::Awake => Preference::MayDarken(!is_on()?),
+        Kept::Big => Preference::Small(!is_on()?),
         Kept::Volume => {
             let volume = value.parse().ok().and_then(Volume::new);
-            prefs.volume = volume
-                .ok_or_else(|| Failure::usage("rackside: a volume from 0 to 100 is wanted"))?;
+            let wanted = "rackside: a volume from 0 to 100 is wanted";
+            Preference::Volume(volume.ok_or_else(|| Failure::usage(wanted))?)
         }
-    }
-    Ok(())
+    })
 }
 
 fn show(settings: &Settings, out: &mut dyn Write) -> Result<Exit, Failure> {

@@ -345,9 +345,9 @@ impl Shell {
                 Effect::CueAhead(cue) => self.player.ahead(cue, self.prefs),
                 Effect::Notify(told) => self.desktop.notify(told, self.prefs),
                 Effect::Ring(times) => terminal::ring(times),
-                Effect::KeepPrefs(prefs) => {
-                    self.prefs = prefs;
-                    self.keeper.keep(Keep::Prefs(prefs));
+                Effect::Prefer(preference) => {
+                    self.prefs.prefer(preference);
+                    self.keeper.keep(Keep::Preference(preference));
                 }
                 Effect::Suspend => face.suspend(),
                 Effect::Quit => return Some(Ended::Left),

@@ -5,7 +5,7 @@ use super::log::{self, Entry};
 use super::state_store::StateStore;
 use super::{Error, Home, Storage};
 use crate::app::msg::Msg;
-use crate::domain::history::{Lifter, Prefs};
+use crate::domain::history::{Lifter, Preference};
 use crate::domain::session::Draft;
 use crate::formats::lifter_file;
 use std::path::PathBuf;
@@ -21,7 +21,7 @@ pub enum Keep {
     /// This of the running session, or nothing, in place of what was kept before.
     Draft(Option<Box<Draft>>),
     /// What the person prefers.
-    Prefs(Prefs),
+    Preference(Preference),
     /// Who trains: a file of the person's, written once.
     Lifter(Box<Lifter>),
     /// A line for the log.
@@ -81,12 +81,12 @@ struct Worker {
 impl Worker {
     fn work(&self, inbox: &Receiver<Keep>, tell: &dyn Fn(Msg)) {
         while let Ok(first) = inbox.recv() {
-            // Of what came in the meantime only the newest draft and preferences matter.
-            let (mut draft, mut prefs) = (None, None);
+            // Of what came in the meantime only the newest draft matters.
+            let (mut draft, mut preferences) = (None, Vec::new());
             for thing in std::iter::once(first).chain(inbox.try_iter()) {
                 match thing {
                     Keep::Draft(newer) => draft = Some(newer),
-                    Keep::Prefs(newer) => prefs = Some(newer),
+                    Keep::Preference(one) => preferences.push(one),
                     Keep::Lifter(lifter) => tell(self.write(lifter)),
                     Keep::Log(entry) => {
                         let entry = (entry, super::now().civil);
@@ -98,8 +98,8 @@ impl Worker {
             if let Some(draft) = draft {
                 let _ = self.state.keep_draft(draft.as_deref());
             }
-            if let Some(prefs) = prefs {
-                let _ = self.state.keep_prefs(prefs);
+            if !preferences.is_empty() {
+                let _ = self.state.keep_preferences(&preferences);
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Files of ours under the state directory: device, preferences, draft.
 
 use super::{Home, Storage};
-use crate::domain::history::Prefs;
+use crate::domain::history::{Preference, Prefs};
 use crate::domain::session::Draft;
 use crate::domain::units::Now;
 use crate::formats::state_files::{
@@ -77,12 +77,14 @@ impl StateStore {
             .unwrap_or_default()
     }
 
-    /// Keeps what the person prefers.
+    /// Keeps what the person prefers, beside all that was kept before, by whichever process.
     ///
     /// # Errors
     ///
     /// It cannot be written.
-    pub fn keep_prefs(&self, prefs: Prefs) -> io::Result<()> {
+    pub fn keep_preferences(&self, preferences: &[Preference]) -> io::Result<()> {
+        let mut prefs = self.prefs();
+        preferences.iter().for_each(|one| prefs.prefer(*one));
         self.put("prefs.ron", &prefs_text(prefs))
     }
 

@@ -2,7 +2,7 @@
 
 use crate::rig::faulty::{Fault, FaultyDisk, Plan};
 use rackside::domain::cue::Volume;
-use rackside::domain::history::Prefs;
+use rackside::domain::history::{Ground, Preference, Prefs};
 use rackside::domain::session::{Beat, Cued, Draft, EventId, Typed};
 use rackside::domain::units::{Boot, Civil, Now};
 use rackside::shell::{Home, StateStore, Storage};
@@ -73,16 +73,30 @@ fn a_run_is_named_by_its_device_and_letters_that_nobody_had() {
 fn preferences_are_kept_and_none_are_the_usual_ones() {
     let disk = machine("one\n");
     assert_eq!(store(&disk).prefs(), Prefs::default());
+    let volume = Volume::new(40).unwrap();
+    let all = [
+        Preference::Mute(true),
+        Preference::Volume(volume),
+        Preference::NoNotices(true),
+        Preference::MayDarken(true),
+        Preference::Small(true),
+        Preference::Ground(Ground::Light),
+    ];
+    let mut wanted = Prefs::default();
+    for one in all {
+        wanted.prefer(one);
+        store(&disk).keep_preferences(&[one]).unwrap();
+        assert_eq!(store(&disk).prefs(), wanted, "what was kept before stays");
+    }
     let prefs = Prefs {
         mute: true,
-        volume: Volume::new(40).unwrap(),
+        volume,
         no_notices: true,
         may_darken: true,
         small: true,
-        ground: None,
+        ground: Some(Ground::Light),
     };
-    store(&disk).keep_prefs(prefs).unwrap();
-    assert_eq!(store(&disk).prefs(), prefs);
+    assert_eq!(wanted, prefs);
     disk.replace(&file("prefs.ron"), b"\xff").unwrap();
     assert_eq!(store(&disk).prefs(), Prefs::default());
 }

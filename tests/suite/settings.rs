@@ -261,3 +261,24 @@ fn what_is_kept_can_be_set_from_the_command_line() {
     let said = cli.run(["settings", "sound", "maybe"]).refused(2);
     assert!(said.contains("on or off"), "{said}");
 }
+
+/// A key that sets something in a session leaves what another process has set since.
+#[test]
+fn what_another_process_sets_during_a_session_stays() {
+    let cli = Cli::new();
+    cli.write(
+        "config/lifter.ron",
+        "(format: 1, unit: Kg, place: \"home\", program: \"own\")",
+    );
+    cli.write("config/programs/own.ron", OWN);
+    let mut pty = Pty::start_with(cli.home(), &[]);
+    pty.wait("Enter start");
+    assert_eq!(cli.run(["settings", "volume", "60"]).ok(), "");
+    pty.keys("g");
+    pty.wait("ground: light");
+    pty.keys("q");
+    assert_eq!(pty.exit(), 0);
+    let said = cli.run(["settings", "--color=always"]).ok();
+    assert!(said.contains("volume    60     prefs.ron"), "{said}");
+    assert!(said.contains("theme     light  prefs.ron"), "{said}");
+}

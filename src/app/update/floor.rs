@@ -4,8 +4,9 @@ use super::super::effect::{Cue, Effect, Question};
 use super::super::keymap::Action;
 use super::super::model::{Answer, Aside, Edit, Floor, List, Model, Overlay, Screen, Way};
 use super::Turn;
-use super::{aside, briefing, hands_free, happen, lift, record, typing};
+use super::{aside, briefing, hands_free, happen, lift, prefer, record, typing};
 use crate::domain::advice::Revision;
+use crate::domain::history::Preference;
 use crate::domain::session::{
     Amendment, Command, Event, EventId, Refusal, Typed, decide, done_by_side, done_of,
 };
@@ -330,8 +331,7 @@ pub(super) fn pause(model: &mut Model, turn: &mut Turn) {
 }
 
 fn toggle_mute(model: &mut Model, turn: &mut Turn) {
-    model.prefs.mute = !model.prefs.mute;
-    turn.push(Effect::KeepPrefs(model.prefs));
+    prefer(model, Preference::Mute(!model.prefs.mute), turn);
     model.tell(
         if model.prefs.mute {
             "sound off"
@@ -343,8 +343,7 @@ fn toggle_mute(model: &mut Model, turn: &mut Turn) {
 }
 
 fn toggle_big(model: &mut Model, turn: &mut Turn) {
-    model.prefs.small = !model.prefs.small;
-    turn.push(Effect::KeepPrefs(model.prefs));
+    prefer(model, Preference::Small(!model.prefs.small), turn);
     let said = if model.prefs.small {
         "big digits for the countdown alone"
     } else {

@@ -29,6 +29,7 @@ use super::kept::Ledger;
 use super::keymap::{Action, Key, Mode, action};
 use super::model::{Floor, Model, Notice, Overlay, Screen};
 use super::msg::Msg;
+use crate::domain::history::Preference;
 use crate::domain::session::{Event, EventId, Session, Stamped, resolve};
 use crate::domain::units::{Civil, Millis, Now};
 use std::collections::BTreeSet;
@@ -193,11 +194,16 @@ fn press(model: &mut Model, key: Key, turn: &mut Turn) {
     }
 }
 
+/// Something is preferred, now and at the next start.
+fn prefer(model: &mut Model, preference: Preference, turn: &mut Turn) {
+    model.prefs.prefer(preference);
+    turn.push(Effect::Prefer(preference));
+}
+
 /// From dark to light to no colour, now and at the next start.
 fn change_ground(model: &mut Model, turn: &mut Turn) {
     model.ground = model.ground.next();
-    model.prefs.ground = Some(model.ground);
-    turn.push(Effect::KeepPrefs(model.prefs));
+    prefer(model, Preference::Ground(model.ground), turn);
     model.tell(format!("ground: {}", model.ground.name()), turn.now);
 }
 

@@ -106,14 +106,13 @@ fn to_the_next(floor: &Floor, now: Now) -> Option<(Millis, Cue)> {
 }
 
 /// What stands for a sign that could not be heard: the terminal's bell, and a flash of the screen.
-/// One ring when the window opens, two before it closes, three when it has. A mistake flashes not:
-/// keys come faster than eyes should be flashed at.
+/// Two rings before the window closes, one at each of its ends: the close is said once, and three
+/// in a row are an alarm's. A mistake flashes not: keys come faster than eyes should be flashed at.
 pub(super) fn show(model: &mut Model, cue: Cue, turn: &mut Turn) {
     let rings = match cue {
         Cue::Mistake => return,
-        Cue::Opens | Cue::LeadIn | Cue::HoldBegins => 1,
+        Cue::Opens | Cue::Closed | Cue::LeadIn | Cue::HoldBegins => 1,
         Cue::ClosesSoon | Cue::HoldOver | Cue::Record => 2,
-        Cue::Closed => 3,
     };
     model.flash = Some(turn.now.boot.plus(FLASH));
     turn.push(Effect::Ring(rings));

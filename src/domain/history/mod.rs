@@ -8,7 +8,7 @@ mod settled;
 
 pub use outing::{MOST_REPS, Mark, Outing, Outings};
 pub use pace::Pace;
-pub use prefs::{Ground, Prefs};
+pub use prefs::{Ground, Preference, Prefs};
 pub use settled::{come_after, latest_import, settled, stand_alone};
 
 use crate::domain::exercise::ExerciseId;

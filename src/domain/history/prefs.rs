@@ -19,6 +19,37 @@ pub struct Prefs {
     pub ground: Option<Ground>,
 }
 
+/// One thing that a person prefers from now on.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Preference {
+    /// Whether there is no sound.
+    Mute(bool),
+    /// How loud signs are.
+    Volume(Volume),
+    /// Whether there are no notices on the desktop.
+    NoNotices(bool),
+    /// Whether the screen may go dark in a session.
+    MayDarken(bool),
+    /// Whether there are no big digits, but for the countdown of a rest.
+    Small(bool),
+    /// On what ground to draw.
+    Ground(Ground),
+}
+
+impl Prefs {
+    /// One thing is preferred from now on; all others stay.
+    pub const fn prefer(&mut self, preference: Preference) {
+        match preference {
+            Preference::Mute(mute) => self.mute = mute,
+            Preference::Volume(volume) => self.volume = volume,
+            Preference::NoNotices(no_notices) => self.no_notices = no_notices,
+            Preference::MayDarken(may_darken) => self.may_darken = may_darken,
+            Preference::Small(small) => self.small = small,
+            Preference::Ground(ground) => self.ground = Some(ground),
+        }
+    }
+}
+
 /// What the screen is drawn on.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
 pub enum Ground {

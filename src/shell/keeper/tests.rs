@@ -1,7 +1,7 @@
 //! A disk that does not answer holds up the keeper and nobody else.
 
 use super::{Keep, Keeper};
-use crate::domain::history::Prefs;
+use crate::domain::history::{Preference, Prefs};
 use crate::shell::state_store::StateStore;
 use crate::shell::{Disk, Home, Storage};
 use std::ffi::OsString;
@@ -57,22 +57,24 @@ fn a_stuck_disk_holds_up_nobody_and_then_gets_the_newest() -> io::Result<()> {
     let storage: Arc<dyn Storage> = Arc::new(Stuck { leave, asked });
     let store = || StateStore::of(&home, storage.clone());
     let keeper = Keeper::start(&home, storage.clone(), |_| ());
-    let prefs = |small| Prefs {
-        small,
-        mute: true,
-        ..Prefs::default()
-    };
-    keeper.keep(Keep::Prefs(prefs(false)));
+    let small = |small| Keep::Preference(Preference::Small(small));
+    keeper.keep(small(false));
     assert!(writes.recv().is_ok(), "the first write has begun");
     // The disk is stuck now; each of these returns all the same.
     for _ in 0..100 {
-        keeper.keep(Keep::Prefs(prefs(false)));
+        keeper.keep(small(false));
     }
-    keeper.keep(Keep::Prefs(prefs(true)));
+    keeper.keep(small(true));
+    keeper.keep(Keep::Preference(Preference::Mute(true)));
     assert_eq!(store().prefs(), Prefs::default(), "nothing is written yet");
     drop(let_go);
     keeper.finish(Duration::from_secs(20));
-    assert_eq!(store().prefs(), prefs(true));
+    let wanted = Prefs {
+        small: true,
+        mute: true,
+        ..Prefs::default()
+    };
+    assert_eq!(store().prefs(), wanted);
     assert_eq!(
         writes.try_iter().count(),
         1,

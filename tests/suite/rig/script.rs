@@ -362,7 +362,7 @@ impl Script {
                 Effect::CueAhead(_)
                 | Effect::Notify(_)
                 | Effect::Ring(_)
-                | Effect::KeepPrefs(_)
+                | Effect::Prefer(_)
                 | Effect::Suspend => {}
                 Effect::Quit => self.quit = true,
             }

@@ -84,7 +84,9 @@ fn a_sign_that_cannot_be_heard_rings_and_flashes_for_a_moment() {
     for (cue, rings) in [
         (Cue::Opens, Some(1)),
         (Cue::ClosesSoon, Some(2)),
-        (Cue::Closed, Some(3)),
+        (Cue::Closed, Some(1)),
+        (Cue::HoldOver, Some(2)),
+        (Cue::Record, Some(2)),
         (Cue::Mistake, None),
     ] {
         let mut script = resting().wait_s(10);

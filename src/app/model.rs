@@ -79,6 +79,8 @@ pub struct Model {
     pub due: Option<Boot>,
     /// Whether the machine slept since the last key.
     pub slept: bool,
+    /// How far down what is read on the screen can go: the first line shown then.
+    pub reach: usize,
     /// Until when the screen is reversed, in place of a sound.
     pub flash: Option<Boot>,
     /// What was last kept as a draft.
@@ -130,7 +132,12 @@ pub enum Overlay {
         scroll: usize,
     },
     /// How an exercise is done.
-    Coaching(ExerciseId),
+    Coaching {
+        /// Which.
+        exercise: ExerciseId,
+        /// First line shown.
+        scroll: usize,
+    },
     /// A page to be read.
     Page {
         /// Its lines.

@@ -70,6 +70,8 @@ pub enum Msg {
     Believed(ExerciseId, Vec<Believed>),
     /// A sign could not be given as a sound.
     Unheard(Cue),
+    /// What was shown can be read down to this: the first line shown then.
+    Shown(usize),
     /// The terminal is in front of the person again after a stop.
     Continued,
 }

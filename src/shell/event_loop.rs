@@ -225,8 +225,15 @@ impl Shell {
     /// Draws and waits in turn until it is over.
     fn run(&mut self, mut model: Model, face: &mut Face, inbox: &Receiver<Wake>) -> Ended {
         loop {
-            if let Err(why) = face.show(&model, clock::now()) {
-                return face.gone(&why);
+            let reach = match face.show(&model, clock::now()) {
+                Ok(reach) => reach,
+                Err(why) => return face.gone(&why),
+            };
+            if reach != model.reach {
+                let effects = update::update(&mut model, Msg::Shown(reach), clock::now());
+                if let Some(ended) = self.perform(effects, face) {
+                    return ended;
+                }
             }
             self.desktop
                 .keep_awake(matches!(model.screen, Screen::Floor(_)), self.prefs);

@@ -67,17 +67,17 @@ impl Face {
         }
     }
 
-    /// Shows the model as it is at an instant.
+    /// Shows the model as it is at an instant; says how far down what is to be read can go.
     ///
     /// # Errors
     ///
     /// The terminal is gone.
-    pub fn show(&mut self, model: &Model, now: Now) -> io::Result<()> {
+    pub fn show(&mut self, model: &Model, now: Now) -> io::Result<usize> {
         match self {
             Self::Screen(on) => on.show(model, now),
             Self::Lines { teller, look } => {
                 let lines = teller.tell(model, now);
-                print(&lines, *look)
+                print(&lines, *look).map(|()| 0)
             }
         }
     }
@@ -166,10 +166,11 @@ impl OnScreen {
         }
     }
 
-    fn show(&mut self, model: &Model, now: Now) -> io::Result<()> {
+    fn show(&mut self, model: &Model, now: Now) -> io::Result<usize> {
         let look = self.look;
+        let mut reach = 0;
         self.terminal
-            .draw(|frame| ui::draw(model, look, now, frame))?;
+            .draw(|frame| reach = ui::draw(model, look, now, frame))?;
         let title = look.letters.spell(&ui::title(model, now));
         if title != self.title {
             terminal::entitle(&title)?;
@@ -180,7 +181,7 @@ impl OnScreen {
             terminal::progress(new)?;
             self.progress = progress;
         }
-        Ok(())
+        Ok(reach)
     }
 }
 

@@ -22,10 +22,12 @@ use theme::{Look, Theme};
 /// The least that the screens can do with.
 const SMALLEST: (u16, u16) = (60, 20);
 
-/// Paints the model as it is at an instant.
-pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) {
+/// Paints the model as it is at an instant; says how far down what is to be read can go: the first
+/// line shown then.
+pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) -> usize {
     let theme = Theme::new(model.ground, look.depth);
     let area = frame.area();
+    let mut reach = 0;
     if let Some(ground) = theme.ground() {
         frame.buffer_mut().set_style(area, Style::new().bg(ground));
     }
@@ -38,8 +40,8 @@ pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) {
             now,
             model,
         };
-        screen(&mut page, frame);
-        screens::overlay::draw(&page, frame);
+        reach = screen(&mut page, frame);
+        reach = screens::overlay::draw(&page, frame).unwrap_or(reach);
         if model.alarm {
             screens::alarm(&page, frame);
         }
@@ -51,17 +53,19 @@ pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) {
     if look.letters == Letters::Ascii {
         spell(frame.buffer_mut());
     }
+    reach
 }
 
-fn screen(page: &mut Page<'_>, frame: &mut Frame<'_>) {
+fn screen(page: &mut Page<'_>, frame: &mut Frame<'_>) -> usize {
     match &page.model.screen {
         Screen::FirstRun(first) => screens::first_run::draw(page, first, frame),
         Screen::Waiting(outline) => screens::briefing::outline(page, outline, frame),
         Screen::Briefing(screen) => screens::briefing::draw(page, screen, frame),
         Screen::Floor(floor) => screens::floor::draw(page, floor, frame),
-        Screen::Debrief(debrief) => screens::debrief::draw(page, debrief, frame),
-        Screen::Logbook(screen) => screens::logbook::draw(page, screen, frame),
+        Screen::Debrief(debrief) => return screens::debrief::draw(page, debrief, frame),
+        Screen::Logbook(screen) => return screens::logbook::draw(page, screen, frame),
     }
+    0
 }
 
 /// Puts a stand-in in place of every character that is not ASCII, cell by cell, so that whatever

@@ -53,6 +53,7 @@ pub fn begin(beginning: Beginning, default: Lifter, now: Now) -> (Model, Vec<Eff
         last_key: now.boot,
         due: None,
         slept: false,
+        reach: 0,
         flash: None,
         kept: None,
     };

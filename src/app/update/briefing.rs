@@ -46,7 +46,11 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         Action::LighterWeek => ease(model, turn),
         Action::Coaching => {
             if let Some(item) = screen.briefing.plan.items.get(screen.marked) {
-                model.overlay = Overlay::Coaching(item.exercise.clone());
+                let exercise = item.exercise.clone();
+                model.overlay = Overlay::Coaching {
+                    exercise,
+                    scroll: 0,
+                };
             }
         }
         _ => {}

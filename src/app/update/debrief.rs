@@ -3,7 +3,7 @@
 use super::super::effect::{Cue, Effect};
 use super::super::keymap::Action;
 use super::super::model::{Debrief, List, Model, Overlay, Screen};
-use super::overlay::PAGE;
+use super::overlay::turn_page;
 use super::{Turn, aside, floor, happen};
 use crate::domain::schedule::Wish;
 use crate::domain::session::{Closed, Command, Event};
@@ -28,8 +28,9 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
             debrief.spare = false;
             debrief.digits.pop();
         }
-        Action::Back => debrief.scroll = debrief.scroll.saturating_sub(1),
-        Action::Forward => debrief.scroll += 1,
+        Action::Back | Action::Forward | Action::PageBack | Action::PageForward => {
+            turn_page(&mut debrief.scroll, action, model.reach);
+        }
         Action::TakeBack | Action::BringBack | Action::AddSet if !debrief.closed => {
             let said = match action {
                 Action::TakeBack => aside::take_back(model, turn)
@@ -46,8 +47,6 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
         }
         Action::Cancel if !debrief.closed => go_on(model, turn),
         Action::Menu => model.overlay = Overlay::Menu(List::default()),
-        Action::PageBack => debrief.scroll = debrief.scroll.saturating_sub(PAGE),
-        Action::PageForward => debrief.scroll += PAGE,
         Action::Note if !debrief.closed => model.overlay = Overlay::Writing(String::new()),
         _ => {}
     }

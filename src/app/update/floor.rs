@@ -357,7 +357,11 @@ fn coaching(model: &mut Model) {
         .floor()
         .and_then(|f| f.session.items.get(f.session.coming()?.item));
     if let Some(item) = item {
-        model.overlay = Overlay::Coaching(item.planned.exercise.clone());
+        let exercise = item.planned.exercise.clone();
+        model.overlay = Overlay::Coaching {
+            exercise,
+            scroll: 0,
+        };
     }
 }
 

@@ -108,12 +108,13 @@ fn step(model: &mut Model, down: bool, by: usize) {
     let (at, most) = match &screen.open {
         None if screen.view.is_list() => (&mut screen.marked, entries.saturating_sub(1)),
         Some(Entry::Session(_)) => (&mut screen.at, sets.saturating_sub(1)),
-        Some(Entry::Exercise(_)) | None => (&mut screen.at, usize::MAX),
+        Some(Entry::Exercise(_)) | None => (&mut screen.at, model.reach),
     };
+    let from = (*at).min(most);
     *at = if down {
-        at.saturating_add(by).min(most)
+        (from + by).min(most)
     } else {
-        at.saturating_sub(by)
+        from.saturating_sub(by)
     };
     screen.typed = Typed::Nothing;
 }

@@ -91,6 +91,7 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
         Msg::Book(book) => logbook::was_read(model, book),
         Msg::Believed(exercise, found) => logbook::believed(model, exercise, found),
         Msg::Unheard(cue) => signs::show(model, cue, turn),
+        Msg::Shown(reach) => model.reach = reach,
         Msg::Continued => {}
     }
     plates::settle(model);
@@ -118,7 +119,7 @@ pub fn mode(model: &Model) -> Mode {
         (Overlay::Menu(_), _) => Mode::Menu,
         (Overlay::Ask(_), _) => Mode::Question,
         (Overlay::Writing(_), _) => Mode::Writing,
-        (Overlay::Help { .. } | Overlay::Coaching(_) | Overlay::Page { .. }, _) => Mode::Help,
+        (Overlay::Help { .. } | Overlay::Coaching { .. } | Overlay::Page { .. }, _) => Mode::Help,
         (Overlay::None, screen) => below(screen),
     }
 }

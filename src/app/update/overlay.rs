@@ -1,7 +1,7 @@
 //! Keys of what lies over a screen: the numbered menu, questions, notes, help.
 
 use super::super::effect::{Cue, Effect};
-use super::super::keymap::{Action, Key, Mode, menu_entries, shown};
+use super::super::keymap::{Action, Key, Mode, menu_entries};
 use super::super::model::{Answer, Ask, List, Model, Overlay, Screen};
 use super::record::Report;
 use super::{Turn, briefing, debrief, floor, happen, logbook, pain, record};
@@ -44,30 +44,28 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
             Action::Done => keep_note(model, turn),
             _ => {}
         },
-        Overlay::Help { mode, scroll } => {
-            if !turn_page(scroll, action, shown(*mode).count()) {
+        Overlay::Help { scroll, .. }
+        | Overlay::Page { scroll, .. }
+        | Overlay::Coaching { scroll, .. } => {
+            if !turn_page(scroll, action, model.reach) {
                 model.overlay = Overlay::None;
             }
         }
-        Overlay::Page { lines, scroll } => {
-            if !turn_page(scroll, action, lines.len()) {
-                model.overlay = Overlay::None;
-            }
-        }
-        Overlay::Coaching(_) => model.overlay = Overlay::None,
     }
 }
 
-/// Moves the first line shown of so many; says whether the action is one that does.
-fn turn_page(scroll: &mut usize, action: Action, lines: usize) -> bool {
+/// Moves the first line shown, as far as what was shown reaches; says whether the action is one
+/// that does.
+pub(super) fn turn_page(scroll: &mut usize, action: Action, reach: usize) -> bool {
     let step = match action {
         Action::Back | Action::Forward => 1,
         Action::PageBack | Action::PageForward => PAGE,
         _ => return false,
     };
+    let from = (*scroll).min(reach);
     *scroll = match action {
-        Action::Back | Action::PageBack => scroll.saturating_sub(step),
-        _ => (*scroll + step).min(lines.saturating_sub(1)),
+        Action::Back | Action::PageBack => from.saturating_sub(step),
+        _ => (from + step).min(reach),
     };
     true
 }

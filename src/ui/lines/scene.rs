@@ -33,7 +33,7 @@ pub fn scene(model: &Model) -> Vec<String> {
             vec![format!("the {what}, then Enter; esc alone: never mind")]
         }
         Overlay::Help { mode, .. } => help(*mode),
-        Overlay::Coaching(exercise) => coaching(model, exercise),
+        Overlay::Coaching { exercise, .. } => coaching(model, exercise),
         Overlay::Page { lines, .. } => lines.clone(),
     });
     lines

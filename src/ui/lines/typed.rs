@@ -91,7 +91,7 @@ fn list(model: &Model) -> Option<(usize, usize)> {
             Overlay::None
             | Overlay::Writing(_)
             | Overlay::Help { .. }
-            | Overlay::Coaching(_)
+            | Overlay::Coaching { .. }
             | Overlay::Page { .. },
             _,
         ) => None,

@@ -10,9 +10,10 @@ use crate::ui::theme::Role;
 use crate::ui::widgets::{put, wrap};
 use ratatui::Frame;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
 
-/// Paints the debrief.
-pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
+/// Paints the debrief; says how far down it goes.
+pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) -> usize {
     let (area, theme) = (page.area, page.theme);
     let session = &debrief.floor.session;
     let title = title(debrief);
@@ -33,28 +34,18 @@ pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
     );
     saved(page, frame, area, 0);
     let width = |area: Rect| usize::from(area.width) - 2;
-    match columns(area) {
+    let reach = match columns(area) {
         (left, Some(right)) => {
-            print(page, &done(page.model, debrief), (frame, left));
-            print(
-                page,
-                &next(page.model, debrief, width(right)),
-                (frame, right),
-            );
+            let next = next(page.model, debrief, width(right));
+            print(page, debrief, &next, (frame, right));
+            let done = done(page.model, debrief, width(left));
+            print(page, debrief, &done, (frame, left))
         }
         (all, None) => {
-            let mut lines = lines(page.model, debrief, width(all));
-            let room = usize::from(all.height).saturating_sub(BESIDE_LINES);
-            let from = debrief.scroll.min(lines.len().saturating_sub(room));
-            let shown = lines.split_off(from);
-            print(page, &shown, (frame, all));
-            let more = shown.len().saturating_sub(room);
-            if more > 0 {
-                let (text, y) = (format!("↓ {more} more"), all.height.saturating_sub(5));
-                put(frame.buffer_mut(), all, (2, y), (&text, theme, Role::Quiet));
-            }
+            let lines = lines(page.model, debrief, width(all));
+            print(page, debrief, &lines, (frame, all))
         }
-    }
+    };
     ask_effort(page, debrief, frame);
     let keys = if debrief.closed {
         "Enter leave   ↑↓ look"
@@ -62,6 +53,7 @@ pub fn draw(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
         "0-10 and Enter close   u take back   a add a set   . digit spare   n note   h keys"
     };
     footer(page, frame, keys);
+    reach
 }
 
 /// Rows that are not for lines: head, question, notice, keys, and what stands between.
@@ -69,12 +61,26 @@ const BESIDE_LINES: usize = 7;
 
 type Lines = Vec<(String, Role)>;
 
-/// Writes lines below the head, as many as there is room for.
-fn print(page: &Page<'_>, lines: &Lines, (frame, area): (&mut Frame<'_>, Rect)) {
+/// Writes lines below the head, as many as there is room for, from the one on that is looked at;
+/// says which can be the first.
+fn print(
+    page: &Page<'_>,
+    debrief: &Debrief,
+    lines: &Lines,
+    (frame, area): (&mut Frame<'_>, Rect),
+) -> usize {
     let room = usize::from(area.height).saturating_sub(BESIDE_LINES);
-    for ((text, role), y) in lines.iter().take(room).zip(2..) {
-        put(frame.buffer_mut(), area, (1, y), (text, page.theme, *role));
+    let reach = lines.len().saturating_sub(room);
+    let from = debrief.scroll.min(reach);
+    let buf = frame.buffer_mut();
+    for ((text, role), y) in lines.iter().skip(from).take(room).zip(2..) {
+        put(buf, area, (1, y), (text, page.theme, *role));
     }
+    if reach > from {
+        let (text, y) = (format!("↓ {} more", reach - from), area.height - 5);
+        put(buf, area, (2, y), (&text, page.theme, Role::Quiet));
+    }
+    reach
 }
 
 fn ask_effort(page: &Page<'_>, debrief: &Debrief, frame: &mut Frame<'_>) {
@@ -106,41 +112,44 @@ pub const fn title(debrief: &Debrief) -> &'static str {
     }
 }
 
-/// What was done, what was better than ever, what comes next, in lines of so many cells.
+/// What was better than ever and what was done, in lines of so many cells; once the session is
+/// closed, before them what comes next: nobody looks for it below.
 pub fn lines(model: &Model, debrief: &Debrief, width: usize) -> Lines {
-    let mut lines = done(model, debrief);
-    let next = next(model, debrief, width);
-    if !next.is_empty() {
+    let mut lines = next(model, debrief, width);
+    if !lines.is_empty() {
         lines.push((String::new(), Role::Text));
     }
-    lines.extend(next);
+    lines.extend(done(model, debrief, width));
     lines
 }
 
-/// What was done, and what was better than ever.
-fn done(model: &Model, debrief: &Debrief) -> Lines {
+/// What was better than ever, and what was done.
+fn done(model: &Model, debrief: &Debrief, width: usize) -> Lines {
     let session = &debrief.floor.session;
     let catalogue = &model.desk.catalogue;
-    let mut lines = Vec::new();
+    let mut lines = Lines::new();
+    for best in &debrief.records {
+        let text = record(catalogue.name(&best.exercise), best);
+        let wrapped = wrap(&text, width).into_iter();
+        lines.extend(wrapped.map(|line| (line, Role::Strong)));
+    }
+    let names = session.items.iter();
+    let names = names.map(|item| catalogue.name(&item.planned.exercise).width());
+    let indent = names.max().unwrap_or(0) + 2;
     for (k, item) in session.items.iter().enumerate() {
         let name = catalogue.name(&item.planned.exercise);
-        let done = told::sets(session.records(k));
-        let done = if done.is_empty() {
-            "nothing".to_owned()
-        } else {
-            done
-        };
-        lines.push((format!("{name}{}", left_out(item)), Role::Strong));
-        lines.push((format!("  {done}"), Role::Text));
+        let parts = [told::sets(session.records(k)), left_out(item)];
+        let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+        let told = wrap(&parts.join(", "), width.saturating_sub(indent));
+        for (k, line) in told.iter().enumerate() {
+            let name = if k == 0 { name } else { "" };
+            lines.push((format!("{name:<indent$}{line}"), Role::Text));
+        }
     }
-    lines.push((String::new(), Role::Text));
     let unit = model.lifter.as_ref().map(|l| l.unit).unwrap_or_default();
     let total = volume::of_session(session, catalogue).text(unit);
     let whole = total.split('.').next().unwrap_or(&total).to_owned();
     lines.push((format!("volume load {whole} {unit}"), Role::Text));
-    for best in &debrief.records {
-        lines.push((record(catalogue.name(&best.exercise), best), Role::Strong));
-    }
     lines
 }
 
@@ -177,7 +186,7 @@ fn left_out(item: &Item) -> String {
     if left == 0 {
         String::new()
     } else {
-        format!(", {} not done", words::count(left, "set"))
+        format!("{} not done", words::count(left, "set"))
     }
 }
 

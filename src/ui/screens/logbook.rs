@@ -19,22 +19,22 @@ const PLAIN: (usize, usize) = (78, 22);
 /// Entries that are told of a list; a search finds the others.
 pub const FEW: usize = 20;
 
-/// Paints the logbook.
-pub fn draw(page: &Page<'_>, screen: &LogbookScreen, frame: &mut Frame<'_>) {
+/// Paints the logbook; says how far down its page goes.
+pub fn draw(page: &Page<'_>, screen: &LogbookScreen, frame: &mut Frame<'_>) -> usize {
     heads(page, screen, frame);
     saved(page, frame, page.area, 1);
     let Some(book) = &screen.book else {
         let ink = ("reading the journal", page.theme, Role::Quiet);
         put(frame.buffer_mut(), page.area, (1, HEAD), ink);
         footer(page, frame, "Esc back");
-        return;
+        return 0;
     };
     let width = usize::from(page.area.width) - 2;
     let rows = usize::from(page.area.height.saturating_sub(HEAD + 2));
     let desk = (&*page.model.desk, page.model.lifter.as_ref());
     let reading = screen.reading(book, desk, (width, rows));
-    let lines = match &screen.open {
-        None if screen.view.is_list() => list(screen, &reading, rows),
+    let (lines, reach) = match &screen.open {
+        None if screen.view.is_list() => (list(screen, &reading, rows), 0),
         Some(_) | None => leaf(screen, book, &reading, rows),
     };
     for (line, y) in lines.iter().zip(HEAD..) {
@@ -59,6 +59,7 @@ pub fn draw(page: &Page<'_>, screen: &LogbookScreen, frame: &mut Frame<'_>) {
         }
     }
     foot(page, screen, frame);
+    reach
 }
 
 /// A line, and whether it is the one that keys act on.
@@ -160,24 +161,31 @@ pub fn entry_line(view: View, reading: &Reading<'_>, entry: &Entry) -> String {
     }
 }
 
-/// A page from the line on that is looked at; of a session with its marked set.
-fn leaf(screen: &LogbookScreen, book: &Book, reading: &Reading<'_>, rows: usize) -> Vec<Line> {
+/// A page from the line on that is looked at, of a session with its marked set; and how far down it
+/// goes.
+fn leaf(
+    screen: &LogbookScreen,
+    book: &Book,
+    reading: &Reading<'_>,
+    rows: usize,
+) -> (Vec<Line>, usize) {
     let lines = page_lines(screen, book, reading);
     let number = lines.len();
+    let reach = number.saturating_sub(rows);
     let set = screen.sets(reading).get(screen.at).copied();
     let in_session = matches!(screen.open, Some(Entry::Session(_)));
     let is_marked = |of: &Option<usize>| in_session && of.is_some() && *of == set;
     let marked = lines.iter().position(|(_, of)| is_marked(of));
     let from = match marked {
         Some(marked) => from(marked, number, rows),
-        None => screen.at.min(number.saturating_sub(rows)),
+        None => screen.at.min(reach),
     };
     let shown = lines.into_iter().skip(from).take(rows);
     let line = |(text, of): (String, Option<usize>)| Line {
         marked: is_marked(&of),
         text,
     };
-    shown.map(line).collect()
+    (shown.map(line).collect(), reach)
 }
 
 /// The lines of what is open, or of the view; with each goes the set that it is of.

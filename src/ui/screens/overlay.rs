@@ -13,15 +13,18 @@ use ratatui::style::Style;
 use ratatui::widgets::Clear;
 use unicode_width::UnicodeWidthStr;
 
-/// Paints what lies over the screen, if anything does.
-pub fn draw(page: &Page<'_>, frame: &mut Frame<'_>) {
+/// Paints what lies over the screen; where something to be read does, says how far down it goes.
+pub fn draw(page: &Page<'_>, frame: &mut Frame<'_>) -> Option<usize> {
     match &page.model.overlay {
-        Overlay::None => {}
+        Overlay::None => return None,
         Overlay::Menu(list) => menu(page, list, frame),
         Overlay::Ask(ask) => question(page, ask, frame),
         Overlay::Writing(text) => note(page, text, frame),
-        Overlay::Help { mode, scroll } => help(page, *mode, *scroll, frame),
-        Overlay::Coaching(exercise) => coaching(page, exercise, frame),
+        Overlay::Help { mode, scroll } => return Some(help(page, *mode, *scroll, frame)),
+        Overlay::Coaching { exercise, scroll } => {
+            let lines = coaching(page, exercise);
+            return Some(to_be_read(page, &lines, *scroll, frame));
+        }
         Overlay::Page { lines, scroll } => {
             let width = usize::from(page.area.width).saturating_sub(2).max(1);
             let fitted = |line: &String| match line.width() <= width {
@@ -29,9 +32,16 @@ pub fn draw(page: &Page<'_>, frame: &mut Frame<'_>) {
                 false => wrap(line, width),
             };
             let lines: Vec<String> = lines.iter().flat_map(fitted).collect();
-            to_be_read(page, &lines, *scroll, frame);
+            return Some(to_be_read(page, &plain(lines), *scroll, frame));
         }
     }
+    None
+}
+
+type Lines = Vec<(String, Role)>;
+
+fn plain(lines: Vec<String>) -> Lines {
+    lines.into_iter().map(|line| (line, Role::Text)).collect()
 }
 
 /// Clears the lower part of the screen, so many rows of it, above the footer.
@@ -201,7 +211,7 @@ pub const fn written(screen: &Screen) -> &'static str {
 }
 
 /// Every key of a screen, from the table that handles them.
-fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
+fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) -> usize {
     let mut texts: Vec<String> = Vec::new();
     if mode == Mode::Floor {
         texts.push(line("8 Enter", "the coming set is done with 8"));
@@ -209,7 +219,7 @@ fn help(page: &Page<'_>, mode: Mode, scroll: usize, frame: &mut Frame<'_>) {
     }
     texts.extend(shown(mode).map(|row| line(row.shown, row.help)));
     let texts = in_columns(&texts, usize::from(page.area.width) - 2);
-    to_be_read(page, &texts, scroll, frame);
+    to_be_read(page, &plain(texts), scroll, frame)
 }
 
 /// The lines side by side, downwards and then across, in as many columns as there is room for.
@@ -239,21 +249,16 @@ fn in_columns(texts: &[String], width: usize) -> Vec<String> {
     (0..rows).map(row).collect()
 }
 
-/// A page that may be longer than the screen.
-fn to_be_read(page: &Page<'_>, texts: &[String], scroll: usize, frame: &mut Frame<'_>) {
-    let area = sheet(page, texts.len() + 1, frame);
+/// A page that may be longer than the screen; says how far down it goes.
+fn to_be_read(page: &Page<'_>, lines: &Lines, scroll: usize, frame: &mut Frame<'_>) -> usize {
+    let area = sheet(page, lines.len() + 1, frame);
     let rows = usize::from(area.height).saturating_sub(1);
-    let from = scroll.min(texts.len().saturating_sub(rows));
-    for (k, text) in texts.iter().skip(from).take(rows).enumerate() {
-        let y = u16::try_from(k).unwrap_or(0);
-        put(
-            frame.buffer_mut(),
-            area,
-            (1, y),
-            (text, page.theme, Role::Text),
-        );
+    let reach = lines.len().saturating_sub(rows);
+    let from = scroll.min(reach);
+    for ((text, role), y) in lines.iter().skip(from).take(rows).zip(0..) {
+        put(frame.buffer_mut(), area, (1, y), (text, page.theme, *role));
     }
-    let more = texts.len().saturating_sub(from + rows);
+    let more = reach - from;
     let keys = if more > 0 {
         format!("↑↓ look, PgUp PgDn pages   {more} more below   Esc back")
     } else if from > 0 {
@@ -268,15 +273,16 @@ fn to_be_read(page: &Page<'_>, texts: &[String], scroll: usize, frame: &mut Fram
         (1, area.height - 1),
         (keys, page.theme, Role::Quiet),
     );
+    reach
 }
 
 fn line(keys: &str, help: &str) -> String {
     format!("{keys:<9} {help}")
 }
 
-fn coaching(page: &Page<'_>, exercise: &ExerciseId, frame: &mut Frame<'_>) {
+fn coaching(page: &Page<'_>, exercise: &ExerciseId) -> Lines {
     let width = usize::from(page.area.width) - 2;
-    let mut lines: Vec<(String, Role)> = Vec::new();
+    let mut lines = Lines::new();
     let catalogue = &page.model.desk.catalogue;
     lines.push((catalogue.name(exercise).to_owned(), Role::Strong));
     if let Some(exercise) = catalogue.get(exercise) {
@@ -285,15 +291,5 @@ fn coaching(page: &Page<'_>, exercise: &ExerciseId, frame: &mut Frame<'_>) {
             lines.extend(wrapped.map(|line| (line, Role::Text)));
         }
     }
-    let area = sheet(page, lines.len() + 1, frame);
-    for (k, (text, role)) in lines.iter().enumerate() {
-        let y = u16::try_from(k).unwrap_or(0);
-        put(frame.buffer_mut(), area, (1, y), (text, page.theme, *role));
-    }
-    put(
-        frame.buffer_mut(),
-        area,
-        (1, area.height - 1),
-        ("Esc back", page.theme, Role::Quiet),
-    );
+    lines
 }

@@ -3,11 +3,11 @@
 
 use rackside::app::effect::{Cue, Effect};
 use rackside::app::kept::{Access, Beginning, Open};
-use rackside::app::keymap::Key;
+use rackside::app::keymap::{Key, Mode};
 use rackside::app::logbook::Book;
 use rackside::app::model::{Desk, Model, Screen};
 use rackside::app::msg::Msg;
-use rackside::app::update::{begin, deadline, update};
+use rackside::app::update::{begin, deadline, mode, update};
 use rackside::domain::advice::{Beliefs, foretell, revise, stand_ins};
 use rackside::domain::gear::{Place, PlaceId};
 use rackside::domain::history::{History, Lifter, Prefs};
@@ -59,6 +59,8 @@ pub struct Script {
     pub disk: bool,
     /// The first screen of a run that was begun again.
     pub began: String,
+    /// Columns and rows of the screen.
+    size: (u16, u16),
     runs: u32,
     beliefs: Rc<Beliefs>,
 }
@@ -124,6 +126,7 @@ impl Script {
             beliefs: Rc::default(),
             disk: true,
             began: String::new(),
+            size: (80, 24),
             runs: 0,
         };
         script.perform(effects);
@@ -224,8 +227,31 @@ impl Script {
                 }
             };
             self.send(Msg::Key(key));
+            self.look();
         }
         self
+    }
+
+    /// On a screen of that size from now on.
+    pub fn sized(mut self, width: u16, height: u16) -> Self {
+        self.size = (width, height);
+        self.look();
+        self
+    }
+
+    /// The screen is drawn where how far down it goes matters.
+    fn look(&mut self) {
+        let read = matches!(self.model.screen, Screen::Debrief(_) | Screen::Logbook(_));
+        if !read && mode(&self.model) != Mode::Help {
+            return;
+        }
+        let (width, height) = self.size;
+        let mut terminal = Terminal::new(TestBackend::new(width, height)).expect("a terminal");
+        let mut reach = 0;
+        let (model, now) = (&self.model, self.now);
+        let drawn = terminal.draw(|frame| reach = draw(model, Look::default(), now, frame));
+        drawn.expect("drawn");
+        self.send(Msg::Shown(reach));
     }
 
     /// Lets time pass, with every deadline that the model asks for on the way.
@@ -382,9 +408,9 @@ impl Script {
         }
     }
 
-    /// The screen at 80x24 as text, trailing spaces cut.
+    /// The screen as text, trailing spaces cut; at 80x24 where nothing else was said.
     pub fn screen(&self) -> String {
-        self.screen_of(80, 24)
+        self.screen_of(self.size.0, self.size.1)
     }
 
     /// The screen at a size.
@@ -399,7 +425,7 @@ impl Script {
         let model = &self.model;
         let now = self.now;
         terminal
-            .draw(|frame| draw(model, look, now, frame))
+            .draw(|frame| _ = draw(model, look, now, frame))
             .expect("drawn");
         let backend = terminal.backend_mut();
         let shown = backend.cursor_visible();
@@ -412,7 +438,7 @@ impl Script {
         ((0..height).map(row).collect(), cursor)
     }
 
-    /// Whether the screen at 80x24 shows this text.
+    /// Whether the screen shows this text.
     #[track_caller]
     pub fn shows(self, text: &str) -> Self {
         let screen = self.screen();

@@ -439,20 +439,22 @@ fn a_stop_sign_ends_the_session_and_offers_nothing() {
 #[test]
 fn the_program_is_seen_week_by_week_from_the_briefing() {
     let script = Script::known()
+        .sized(60, 20)
         .keys("v")
         .shows("== Only")
         .shows("One-arm row");
-    let first = script.screen_of(60, 20);
+    let first = script.screen();
     let script = script.keys("<down><down>");
-    assert_ne!(script.screen_of(60, 20), first, "it can be scrolled");
+    assert_ne!(script.screen(), first, "it can be scrolled");
     script.keys("<esc>").shows("Enter start");
 }
 
 /// A page is turned by a key, also from a keypad, and the last one stays whole.
 #[test]
 fn long_pages_are_turned() {
-    let first = |script: &Script| script.screen_of(60, 20);
-    let page = Script::known().keys("v");
+    let first = Script::screen;
+    let floor = || floor().sized(60, 20);
+    let page = Script::known().sized(60, 20).keys("v");
     let down = page.clone().keys("<pgdn>");
     let by_lines = page.clone().keys(&"<down>".repeat(15));
     assert_eq!(first(&down), first(&by_lines));
@@ -490,16 +492,51 @@ fn a_debrief_longer_than_the_screen_says_so() {
     while !matches!(script.model.screen, Screen::Debrief(_)) {
         script = script.wait_s(150).keys("<enter>").keys(".2");
     }
-    let script = script.keys("<enter>");
-    let cut = script.screen_of(60, 20);
+    let script = script.sized(60, 20).keys("<enter>");
+    let cut = script.screen();
     assert!(
-        cut.contains("more") && !cut.contains("Plank: hold"),
+        cut.contains("more") && !cut.contains("volume load"),
         "{cut}"
     );
-    let whole = script
-        .keys("<down><down><down><down><down>")
-        .screen_of(60, 20);
-    assert!(whole.contains("Plank: hold"), "{whole}");
+    let at = |text: &str| cut.lines().position(|line| line.contains(text));
+    assert_eq!(
+        at("next: Day 1"),
+        Some(2),
+        "what comes next comes first\n{cut}"
+    );
+    assert!(at("Plank: hold") > at("next: Day 1"), "{cut}");
+    let whole = script.keys(&"<down>".repeat(20)).screen();
+    assert!(whole.contains("volume load"), "{whole}");
+}
+
+/// A key down where there is no further down is undone by none: the first key up moves the page.
+#[test]
+fn nobody_is_lost_below_the_end_of_a_page() {
+    let mut done = floor();
+    while !matches!(done.model.screen, Screen::Debrief(_)) {
+        done = done.wait_s(150).keys("<enter>").keys(".2");
+    }
+    let small = |script: Script| script.sized(60, 20);
+    let pages = [
+        ("help", small(floor()).keys("h")),
+        ("program", small(Script::known()).keys("v")),
+        ("cues", small(floor()).keys("c")),
+        ("debrief", small(done).keys("<enter>")),
+        ("work", small(Script::known()).keys("b3")),
+        ("best", small(Script::known()).keys("b5<enter>")),
+    ];
+    for (name, page) in pages {
+        let top = page.screen();
+        let reach = page.model.reach;
+        let far = page.keys(&"<down>".repeat(reach + 9)).keys("<pgdn>");
+        let end = far.screen();
+        assert_eq!(end == top, reach == 0, "{name}\n{end}");
+        if reach > 0 {
+            let up = far.clone().keys("<up>");
+            assert_ne!(up.screen(), end, "{name}");
+        }
+        assert_eq!(far.keys(&"<up>".repeat(reach)).screen(), top, "{name}");
+    }
 }
 
 #[test]

@@ -74,7 +74,9 @@ fn the_end_of_a_hold_is_announced() {
 fn a_sign_that_cannot_be_heard_rings_and_flashes_for_a_moment() {
     let reversed = |script: &Script| {
         let mut terminal = Terminal::new(TestBackend::new(80, 24)).expect("a terminal");
-        let drawn = terminal.draw(|frame| draw(&script.model, Look::default(), script.now, frame));
+        let drawn = terminal.draw(|frame| {
+            draw(&script.model, Look::default(), script.now, frame);
+        });
         let cells = &drawn.expect("drawn").buffer.content;
         let on = cells
             .iter()

@@ -25,7 +25,7 @@ pub fn measure(table: &mut Table) {
         let mut terminal = new();
         let ours = median("frame", || {
             terminal
-                .draw(|frame| draw(&played.model, Look::default(), played.now, frame))
+                .draw(|frame| _ = draw(&played.model, Look::default(), played.now, frame))
                 .map(|_| ())
         });
         let mut terminal = new();

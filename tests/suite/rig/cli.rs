@@ -17,6 +17,12 @@ pub const ENVIRONMENT: [(&str, &str); 5] = [
     ("TZ", "CET-1"),
 ];
 
+/// The one variable that does come through: where a build that measures its coverage writes it.
+pub fn coverage() -> Option<(&'static str, String)> {
+    let name = "LLVM_PROFILE_FILE";
+    Some((name, std::env::var(name).ok()?))
+}
+
 /// A person's home, and the binary run in it as often as a test likes.
 pub struct Cli {
     home: TempDir,
@@ -117,6 +123,7 @@ impl Cli {
             .current_dir(self.home())
             .env_clear()
             .envs(ENVIRONMENT)
+            .envs(coverage())
             .env("HOME", self.home())
             .env("RACKSIDE_HOME", self.home())
             .envs(self.environment.iter().cloned())

@@ -1,6 +1,6 @@
 //! The real binary in a real pseudo-terminal, its screen as text.
 
-use super::cli::ENVIRONMENT;
+use super::cli::{ENVIRONMENT, coverage};
 use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
 use std::io::{Read, Write};
 use std::path::Path;
@@ -76,6 +76,9 @@ impl Pty {
             command.env(name, value);
         }
         command.env("RACKSIDE_HOME", home);
+        if let Some((name, value)) = coverage() {
+            command.env(name, value);
+        }
         let child = pair.slave.spawn_command(command).expect("started");
         drop(pair.slave);
         let parser = Parser::new(24.try_into().unwrap(), 80.try_into().unwrap(), 0);

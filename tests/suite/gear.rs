@@ -1,6 +1,7 @@
 //! Loads that can be made, and stacks with the fewest moves, held against a search through
 //! everything.
 
+mod exact;
 mod fewest;
 mod lists;
 mod together;

@@ -3,6 +3,7 @@
 #![cfg(target_os = "linux")]
 
 use crate::rig::cli::Cli;
+use crate::rig::patience;
 use crate::rig::pty::Pty;
 use std::collections::HashMap;
 use std::future::poll_fn;
@@ -195,12 +196,10 @@ async fn answer(bus: &Connection, call: &Message, tell: &Sender<Call>) -> zbus::
     Ok(())
 }
 
-const PATIENCE: Duration = Duration::from_secs(20);
-
 #[track_caller]
 fn next_notice(calls: &Receiver<Call>) -> (u32, String, String) {
     loop {
-        match calls.recv_timeout(PATIENCE).expect("a call") {
+        match calls.recv_timeout(patience()).expect("a call") {
             Call::Notify {
                 replaces,
                 title,
@@ -268,7 +267,7 @@ fn the_screen_is_kept_awake_from_the_first_set_to_the_end_even_by_a_kill() {
     let pty = bus.floor(&cli);
     let mut saver = false;
     let mut lock = loop {
-        match calls.recv_timeout(PATIENCE).expect("a call") {
+        match calls.recv_timeout(patience()).expect("a call") {
             Call::ScreenSaver => saver = true,
             Call::Login(lock) => break lock,
             Call::Notify { .. } => {}

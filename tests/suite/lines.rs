@@ -1,6 +1,7 @@
 //! The line mode: the same session by numbered prompts, an event a line, no escape sequence.
 
 use crate::rig::cli::Cli;
+use crate::rig::patience;
 use crate::rig::pty::Pty;
 use serde_json::Value;
 use std::io::{BufRead, BufReader, Write};
@@ -52,7 +53,7 @@ impl Talk {
     #[track_caller]
     fn hear(&mut self, wanted: &str) -> String {
         loop {
-            let line = self.lines.recv_timeout(Duration::from_secs(20));
+            let line = self.lines.recv_timeout(patience());
             let line = line.unwrap_or_else(|_| panic!("{wanted} not in {:#?}", self.heard));
             self.heard.push(line.clone());
             if line.contains(wanted) {

@@ -1,6 +1,7 @@
 //! Recorded, then said so: what the writer reports is on the disk, whatever fails.
 
 use crate::rig::faulty::{Fault, FaultyDisk, Plan};
+use crate::rig::patience;
 use rackside::domain::session::{Event, EventId, Stamped};
 use rackside::domain::units::Civil;
 use rackside::shell::{Disk, Home, JournalWriter, Left, Report, Storage, read_journal, write_new};
@@ -9,7 +10,6 @@ use std::ffi::OsString;
 use std::path::Path;
 use std::sync::mpsc::channel;
 use std::sync::{Arc, Mutex};
-use std::time::Duration;
 
 fn home(root: &Path) -> Home {
     let under = |name: &str| root.join(name);
@@ -48,9 +48,9 @@ fn write(disk: Arc<FaultyDisk>, count: u64) -> (BTreeSet<EventId>, Left, Vec<Eve
     let writer = JournalWriter::start(&home, "dev1", disk.clone(), report);
     for k in 1..=count {
         writer.append(vec![event(k)]);
-        let _ = hears.recv_timeout(Duration::from_secs(60));
+        hears.recv_timeout(patience()).expect("a report");
     }
-    let left = writer.finish(Duration::from_secs(60), |_| ());
+    let left = writer.finish(patience(), |_| ());
     let record = read_journal(&home, disk.as_ref()).expect("read");
     let ids = record.events.into_iter().map(|event| event.id).collect();
     let recorded = reports.lock().unwrap().clone();

@@ -188,7 +188,7 @@ fn fate(
         }
         let limit = Limit {
             processor: 5 + (8.0 * seconds) as u64,
-            clock: Duration::from_secs_f64(60.0 + 8.0 * seconds),
+            clock: Duration::from_secs_f64(30.0 + 8.0 * seconds),
         };
         let switch = numbered.number.to_string();
         match ground.run(&switch, &program, &batch, limit) {

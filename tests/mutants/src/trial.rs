@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::{Child, Command, Stdio};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
@@ -16,6 +16,8 @@ const LONGEST: Limit = Limit {
     processor: 10,
     clock: Duration::from_secs(120),
 };
+/// How many seconds a test waits for what does not come: enough where nothing is changed.
+const PATIENCE: &str = "8";
 /// Address space of a run of tests, in KiB, the size of its files, in blocks of 512 bytes, and its
 /// seconds of the processor.
 const BOUNDS: &str = "ulimit -v 6000000; ulimit -f 400000; ulimit -t \"$0\"; exec nice \"$@\"";
@@ -165,6 +167,7 @@ impl Ground<'_> {
             .env("MUTANT", switch)
             .env("TMPDIR", own)
             .env("PROPTEST_CASES", "12")
+            .env("PATIENCE", PATIENCE)
             .env("CARGO_MANIFEST_DIR", self.root)
             .stdin(Stdio::null())
             .stdout(out)
@@ -175,6 +178,11 @@ impl Ground<'_> {
             return Outcome::Failed(Vec::new());
         };
         let end = Instant::now() + limit.clock;
+        let stop = |child: &mut Child| {
+            let group = format!("-{}", child.id());
+            let _ = Command::new("kill").args(["-9", "--", &group]).status();
+            let _ = child.wait();
+        };
         loop {
             match child.try_wait() {
                 Ok(Some(status)) if status.success() => return Outcome::Passed,
@@ -183,12 +191,17 @@ impl Ground<'_> {
                     return Outcome::Failed(failed(&said));
                 }
                 Ok(None) if Instant::now() > end => {
-                    let group = format!("-{}", child.id());
-                    let _ = Command::new("kill").args(["-9", "--", &group]).status();
-                    let _ = child.wait();
+                    stop(&mut child);
                     return Outcome::Late;
                 }
-                Ok(None) => std::thread::sleep(Duration::from_millis(4)),
+                // The first failure is enough.
+                Ok(None) => match failed(&fs::read_to_string(&said).unwrap_or_default()) {
+                    none if none.is_empty() => std::thread::sleep(Duration::from_millis(4)),
+                    some => {
+                        stop(&mut child);
+                        return Outcome::Failed(some);
+                    }
+                },
             }
         }
     }

@@ -1,6 +1,7 @@
 //! What befalls a journal from outside: odd things in its folder, a file taken away, a disk that
 //! does not answer, an event that no line can hold.
 
+use crate::rig::patience;
 use rackside::domain::session::{Event, EventId, Stamped};
 use rackside::domain::units::{Boot, Civil, Now};
 use rackside::formats::journal::{read, union};
@@ -10,7 +11,7 @@ use std::io;
 use std::path::Path;
 use std::sync::mpsc::{Receiver, channel};
 use std::sync::{Arc, Condvar, Mutex};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 const AT: &str = "2026-11-19T18:22:05.123+01:00";
 
@@ -76,7 +77,7 @@ fn odd_things_in_the_folder_are_told_and_stop_nothing() {
     assert!(pipe.unwrap().success());
     let (told, hears) = channel();
     std::thread::spawn(move || told.send(read_journal(&home, &Disk).map_err(|e| e.to_string())));
-    let record = hears.recv_timeout(Duration::from_secs(60));
+    let record = hears.recv_timeout(patience());
     let record = record.expect("reading ends").expect("a journal");
     assert_eq!(record.events.len(), 1);
     for name in ["folder.ron", "link.ron", "pipe.ron"] {
@@ -140,15 +141,13 @@ fn what_this_run_wrote_is_written_again_where_its_file_went_away() {
             Report::Recorded(ids) => ids.contains(&EventId(format!("dev1-run1-{k}"))),
             Report::NotSaved { .. } => false,
         };
-        while !is_done(&hears.recv_timeout(Duration::from_secs(60)).unwrap()) {}
+        let end = Instant::now() + patience();
+        while !is_done(&hears.recv_timeout(end - Instant::now()).unwrap()) {}
         let expected: Vec<String> = (1..=k).map(|k| format!("dev1-run1-{k}")).collect();
         assert_eq!(ids(&home), expected, "{damage:?}");
     }
     std::fs::remove_file(&path).unwrap();
-    assert_eq!(
-        writer.finish(Duration::from_secs(60), |_| ()),
-        Left::Nothing
-    );
+    assert_eq!(writer.finish(patience(), |_| ()), Left::Nothing);
     assert_eq!(ids(&home).len(), 6, "removed after the last set");
 }
 
@@ -159,9 +158,9 @@ fn an_event_that_no_line_can_hold_is_shown_at_the_end() {
     let (writer, hears) = writer(&home, Arc::new(Disk));
     writer.append(vec![note(1, "kept ".repeat(400_000))]);
     writer.append(vec![note(2, "x".into())]);
-    let first = hears.recv_timeout(Duration::from_secs(60)).unwrap();
+    let first = hears.recv_timeout(patience()).unwrap();
     assert!(matches!(first, Report::NotSaved { .. }), "{first:?}");
-    let left = writer.finish(Duration::from_secs(60), |_| ());
+    let left = writer.finish(patience(), |_| ());
     let Left::Lost { lines } = left else {
         panic!("{left:?}");
     };
@@ -239,10 +238,7 @@ fn a_session_stays_in_the_file_of_the_year_that_it_was_opened_in() {
     let (writer, _hears) = writer(&home, Arc::new(Disk));
     writer.append(vec![opening]);
     writer.append(vec![later]);
-    assert_eq!(
-        writer.finish(Duration::from_secs(60), |_| ()),
-        Left::Nothing
-    );
+    assert_eq!(writer.finish(patience(), |_| ()), Left::Nothing);
     let names = Disk.list(&home.journal()).unwrap();
     assert_eq!(names, ["2026-dev1.ron"]);
 }

@@ -1,5 +1,6 @@
 //! A journal among others: two writers, copies that tools make, newer versions, lines by hand.
 
+use crate::rig::patience;
 use rackside::domain::session::{Event, EventId, Stamped};
 use rackside::domain::units::Civil;
 use rackside::formats::journal::{Trouble, file_name, read};
@@ -7,7 +8,6 @@ use rackside::shell::{Disk, Home, JournalWriter, Left, Storage, read_journal};
 use std::collections::BTreeSet;
 use std::fs;
 use std::sync::Arc;
-use std::time::Duration;
 
 const AT: &str = "2026-11-19T18:22:05.123+01:00";
 
@@ -37,7 +37,7 @@ fn two_writers_at_once_leave_every_line_whole() {
         std::thread::spawn(move || {
             let writer = JournalWriter::start(&home, "shared", Arc::new(Disk), |_| ());
             (1..=EACH).for_each(|k| writer.append(vec![note(device, k)]));
-            writer.finish(Duration::from_secs(60), |_| ())
+            writer.finish(patience(), |_| ())
         })
     };
     let both = ["dev1", "dev2"].map(write);
@@ -62,10 +62,7 @@ fn what_was_there_stays_byte_for_byte() {
     fs::write(&path, before).unwrap();
     let writer = JournalWriter::start(&home, "dev1", Arc::new(Disk), |_| ());
     (1..=100).for_each(|k| writer.append(vec![note("dev1", k)]));
-    assert_eq!(
-        writer.finish(Duration::from_secs(60), |_| ()),
-        Left::Nothing
-    );
+    assert_eq!(writer.finish(patience(), |_| ()), Left::Nothing);
     let after = fs::read(&path).unwrap();
     assert!(after.starts_with(before.as_bytes()));
     assert_eq!(read_journal(&home, &Disk).unwrap().events.len(), 100);

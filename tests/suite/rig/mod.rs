@@ -8,3 +8,13 @@ pub mod pty;
 pub mod script;
 pub mod training;
 pub mod written;
+
+use std::time::Duration;
+
+/// How long anything may take on a slow machine. `PATIENCE` bounds it in seconds, for runs in which
+/// something is known to be broken.
+pub fn patience() -> Duration {
+    let said = std::env::var("PATIENCE").ok();
+    let seconds = said.and_then(|text| text.parse().ok());
+    Duration::from_secs(seconds.unwrap_or(60))
+}

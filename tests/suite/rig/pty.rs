@@ -1,15 +1,13 @@
 //! The real binary in a real pseudo-terminal, its screen as text.
 
 use super::cli::{ENVIRONMENT, coverage};
+use super::patience;
 use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
 use std::io::{Read, Write};
 use std::path::Path;
 use std::sync::{Arc, Condvar, Mutex, MutexGuard};
 use std::time::{Duration, Instant};
 use vt100::Parser;
-
-/// How long anything may take on a slow machine.
-const PATIENCE: Duration = Duration::from_secs(20);
 
 /// What the terminal received.
 struct Received {
@@ -128,7 +126,7 @@ impl Pty {
 
     #[track_caller]
     pub fn wait_for(&self, wanted: impl Fn(&str) -> bool, what: &str) -> String {
-        let end = Instant::now() + PATIENCE;
+        let end = Instant::now() + patience();
         let mut received = self.lock();
         loop {
             let screen = received.parser.screen().contents();
@@ -193,7 +191,7 @@ impl Pty {
     /// Waits until something that the screen does not show is so.
     #[track_caller]
     pub fn wait_until(&self, is_so: impl Fn() -> bool, what: &str) {
-        let end = Instant::now() + PATIENCE;
+        let end = Instant::now() + patience();
         while !is_so() {
             assert!(Instant::now() < end, "waited for: {what}");
             std::thread::sleep(Duration::from_millis(5));
@@ -222,7 +220,7 @@ impl Pty {
     /// Waits for the program's end and gives its exit code.
     #[track_caller]
     pub fn exit(&mut self) -> u32 {
-        let end = Instant::now() + PATIENCE;
+        let end = Instant::now() + patience();
         loop {
             if let Some(status) = self.child.try_wait().expect("asked") {
                 // What it wrote last may still be on its way.

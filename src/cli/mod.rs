@@ -103,6 +103,8 @@ fn grammar() -> clap::Command {
 /// Does what the process was called for.
 pub fn main() -> Exit {
     outcome::spell_in(letters(Flags::default()));
+    // Where it cannot be had, the limit ends the process: nothing is called recorded.
+    let _ = shell::outlive_limits();
     let mut out = io::BufWriter::new(io::stdout());
     let done = run(std::env::args_os(), &mut out);
     let flushed = out.flush().map_err(Failure::Output);

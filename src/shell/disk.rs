@@ -277,9 +277,13 @@ impl Disk {
             .create_new(true)
             .mode(0o600)
             .open(&beside)?;
-        file.write_all(bytes)?;
-        sync(&file)?;
-        fs::rename(&beside, path)
+        let written = file.write_all(bytes).and_then(|()| sync(&file));
+        let put = written.and_then(|()| fs::rename(&beside, path));
+        if put.is_err() {
+            // On a full disk the half of it would take the room that a set needs.
+            let _ = self.remove(&beside);
+        }
+        put
     }
 
     /// Makes a folder for this process alone, among the system's temporary ones.

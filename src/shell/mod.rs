@@ -36,6 +36,7 @@ pub use journal_store::{
 pub use journal_writer::{JournalWriter, Left, Report};
 pub use past::Past;
 pub use settings::{Flags, Form, Origin, Settings, Settled, When};
+pub use signals::outlive_limits;
 pub use sound::{Sounds, play};
 pub use state_store::{StateStore, new_name};
 pub use terminal::mishaps;

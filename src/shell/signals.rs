@@ -1,9 +1,11 @@
 //! Signals, on a thread of their own.
 
 use super::terminal;
-use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH};
+use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP, SIGWINCH, SIGXFSZ};
 use signal_hook::iterator::Signals;
 use std::io;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 /// What a signal asks for.
@@ -21,6 +23,17 @@ pub enum Signal {
 
 /// After a signal to leave the process is gone within this, come what may.
 const PATIENCE: Duration = Duration::from_secs(2);
+
+/// Where a limit bounds the size of files, a write that finds no room is an error like any other,
+/// and not the end of the process.
+///
+/// # Errors
+///
+/// The signal cannot be had.
+pub fn outlive_limits() -> io::Result<()> {
+    // Handled, and not ignored: the programs that we start would inherit that.
+    signal_hook::flag::register(SIGXFSZ, Arc::new(AtomicBool::new(false))).map(drop)
+}
 
 /// Hands every signal to `tell`. Must be called before the terminal is changed.
 ///

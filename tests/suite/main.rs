@@ -32,6 +32,7 @@ mod record;
 mod report;
 mod resumed;
 mod rig;
+mod room;
 mod round_trip;
 mod schedule;
 mod script;

@@ -6,7 +6,7 @@ use crate::domain::exercise::Exercise;
 use crate::domain::history::{History, Lifter};
 use crate::domain::strength::belief::Believed;
 use crate::domain::words;
-use crate::shell::{BeliefStore, Disk, Home, Loaded, now, read_journal, read_past};
+use crate::shell::{BeliefStore, Disk, Home, Loaded, now, read_both, read_journal};
 use std::sync::Arc;
 
 /// What the journal tells, with a warning where not all of it could be used.
@@ -47,7 +47,8 @@ impl Standing {
     /// Files have problems, or cannot be read.
     pub fn here() -> Result<Self, Failure> {
         let home = Home::here()?;
-        Self::with(read_past(&home, &Disk)?.into_history(now()), &home)
+        let (loaded, past) = read_both(&home, &Disk);
+        Ok(Self::with(past?.into_history(now()), loaded?, &home))
     }
 
     /// The same with all that was recorded, the session that is on among it.
@@ -56,11 +57,12 @@ impl Standing {
     ///
     /// Files have problems, or cannot be read.
     pub fn whole() -> Result<Self, Failure> {
-        Self::with(history()?, &Home::here()?)
+        let home = Home::here()?;
+        let history = history()?;
+        Ok(Self::with(history, Loaded::from(&home, &Disk)?, &home))
     }
 
-    fn with(history: History, home: &Home) -> Result<Self, Failure> {
-        let loaded = Loaded::from(home, &Disk)?;
+    fn with(history: History, loaded: Loaded, home: &Home) -> Self {
         let lifter = match &loaded.lifter {
             Some(lifter) => lifter.clone(),
             None => {
@@ -70,13 +72,13 @@ impl Standing {
         };
         let lifter = lifter.after(&history.choices, now().civil.date());
         let kept = BeliefStore::of(home, Arc::new(Disk));
-        Ok(Self {
+        Self {
             loaded,
             history,
             lifter,
             beliefs: kept.beliefs(),
             kept,
-        })
+        }
     }
 
     /// What was believed after each session of an exercise.

@@ -14,7 +14,7 @@ use super::signals::{self, Signal};
 use super::sound::Player;
 use super::state_store::StateStore;
 use super::terminal::{self, Input};
-use super::{Disk, Error, Home, Past, Storage, clock, read_past};
+use super::{Disk, Error, Home, Past, Storage, clock, read_both};
 use crate::app::effect::Effect;
 use crate::app::kept::{Access, Beginning, Open};
 use crate::app::model::{Model, Screen};
@@ -88,14 +88,15 @@ pub fn run(start: Start<'_>) -> Result<Ended, Error> {
         mark,
     } = start;
     let storage: Arc<dyn Storage> = Arc::new(Disk);
-    let loaded = Loaded::from(home, storage.as_ref())?;
     let mut held = Hold::take(home, storage.as_ref());
+    let (loaded, past) = read_both(home, storage.as_ref());
+    let loaded = loaded?;
     let access = held.access();
     if loaded.lifter.is_none() {
         // Where nothing can be kept there is no first run, and nothing to look at.
         held = Hold::Ours(held.writable()?);
     }
-    let past = read_past(home, storage.as_ref())?;
+    let past = past?;
     let state = StateStore::of(home, storage.clone());
     let (wake, inbox) = channel();
     let settings = Settings::settle(flags, |name| std::env::var_os(name), state.prefs());

@@ -44,6 +44,7 @@ pub use terminal::mishaps;
 use crate::domain::diagnostic::{Diagnostic, neutral};
 use std::fmt;
 use std::io;
+use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
 
 /// Something could not be done: what, where, and why.
@@ -78,6 +79,24 @@ impl Error {
 fn engine() -> String {
     let own = std::env::current_exe().and_then(|path| Disk.stamp(&path));
     format!("{} {:?}", env!("CARGO_PKG_VERSION"), own.ok())
+}
+
+/// What a home holds beside its journal, and what that tells, read side by side: neither hangs on
+/// the other.
+pub fn read_both(
+    home: &Home,
+    storage: &dyn Storage,
+) -> (Result<Loaded, Error>, Result<Past, Error>) {
+    std::thread::scope(|scope| {
+        let past = || read_past(home, storage);
+        let thread = std::thread::Builder::new().spawn_scoped(scope, past);
+        let loaded = Loaded::from(home, storage);
+        let past = match thread {
+            Ok(thread) => thread.join().unwrap_or_else(|why| resume_unwind(why)),
+            Err(_) => past(),
+        };
+        (loaded, past)
+    })
 }
 
 /// What a home's journal tells, as far as the next session hangs on it.

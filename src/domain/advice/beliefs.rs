@@ -7,7 +7,7 @@ use super::odds::Mind;
 use crate::domain::exercise::{Exercise, ExerciseId};
 use crate::domain::session::{Boldness, Experience};
 use crate::domain::strength::belief::{
-    Believed, Ending, Learning, Noise, SetSeen, Start, Today, Track,
+    Believed, Ending, Holds, Learning, Noise, SetSeen, Start, Today, Track,
 };
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -47,23 +47,50 @@ impl fmt::Debug for Beliefs {
 /// What was folded of one exercise, and a sign of what it was folded from.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Folded {
-    /// How fast strength was taken to come.
-    pub learning: Learning,
     /// How many sessions were folded.
     pub sessions: usize,
     /// A sign of them all, in order.
     pub evidence: u64,
     /// What they came to.
-    pub track: Track,
-    /// What they told of the lifter's noise.
-    pub noise: Noise,
+    pub learned: Learned,
+}
+
+/// What sessions of an exercise came to.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Learned {
+    /// Of reps with a mass.
+    Reps {
+        /// How fast strength was taken to come.
+        learning: Learning,
+        /// How strong the lifter is.
+        track: Track,
+        /// What was told of the lifter's noise.
+        noise: Box<Noise>,
+    },
+    /// Of holds.
+    Holds {
+        /// The load of the first one, and the seconds that were asked of it.
+        first: (f64, f64),
+        /// How long the lifter holds.
+        holds: Holds,
+    },
+}
+
+/// A session that something is learned from.
+pub(super) trait Lesson {
+    /// A sign of this session, behind those of which `before` is one.
+    fn sign_after(&self, before: u64) -> u64;
+
+    /// Has it told.
+    fn teach(&self, learned: &mut Learned);
 }
 
 /// What is believed of one exercise on a day, after the sets done so far.
 #[derive(Clone, Debug)]
 pub struct Day {
+    day: i64,
     today: Today,
-    earlier: Option<Today>,
+    before: Arc<Folded>,
     noise: Noise,
     sessions: u32,
     boldness: Boldness,
@@ -74,50 +101,93 @@ impl Day {
     pub fn mind(&self) -> Mind<'_> {
         Mind {
             forecast: self.today.forecast(),
-            earlier: self.earlier.as_ref().map(Today::forecast),
+            earlier: Box::new(|| self.earlier()),
             noise: &self.noise,
             sessions: self.sessions,
             boldness: self.boldness,
         }
     }
+
+    fn earlier(&self) -> Option<Today> {
+        match &self.before.learned {
+            Learned::Reps { track, noise, .. } => track.begin_without_last(self.day, noise),
+            Learned::Holds { .. } => None,
+        }
+    }
 }
 
-impl Folded {
-    fn new(first: &SetSeen, learning: Learning) -> Self {
-        // Nothing is copied from a table of what people lift: the first working load is a first
-        // look at this lifter, and no more than that.
-        let reps = f64::from(first.least) - 1.0 + FIRST_SPARE;
-        let start = Start {
-            expected: first.load * (1.0 + REP_COST * reps),
-            spread: FIRST_LOOK_SPREAD,
-            guess: None,
-            learning,
-        };
-        Self {
-            learning,
-            sessions: 0,
-            evidence: 0,
-            track: Track::new(start),
-            noise: Noise::default(),
+/// How learning of an exercise begins.
+#[derive(Clone, Copy)]
+pub(super) enum Beginning<'a> {
+    /// With a set of reps, by somebody whose strength comes so fast.
+    Reps(&'a SetSeen, Learning),
+    /// With a hold: its load, and the seconds that were asked of it.
+    Hold(f64, f64),
+}
+
+impl Beginning<'_> {
+    /// Before the first set.
+    fn learned(self) -> Learned {
+        match self {
+            Self::Reps(first, learning) => {
+                // Nothing is copied from a table of what people lift: the first working load is a
+                // first look at this lifter, and no more than that.
+                let reps = f64::from(first.least) - 1.0 + FIRST_SPARE;
+                let start = Start {
+                    expected: first.load * (1.0 + REP_COST * reps),
+                    spread: FIRST_LOOK_SPREAD,
+                    guess: None,
+                    learning,
+                };
+                Learned::Reps {
+                    learning,
+                    track: Track::new(start),
+                    noise: Box::default(),
+                }
+            }
+            Self::Hold(load, seconds) => Learned::Holds {
+                first: (load, seconds),
+                holds: Holds::new(load, seconds),
+            },
         }
     }
 
-    fn take(&mut self, session: &Seen) {
-        self.track.take(session.day, &session.sets, &mut self.noise);
+    /// Whether something was learned from such a beginning. Of reps the sessions tell the rest.
+    fn is_of(self, learned: &Learned) -> bool {
+        match (self, learned) {
+            (Self::Reps(_, fast), Learned::Reps { learning, .. }) => fast == *learning,
+            (Self::Hold(load, seconds), Learned::Holds { first, .. }) => *first == (load, seconds),
+            (Self::Reps(..), Learned::Holds { .. }) | (Self::Hold(..), Learned::Reps { .. }) => {
+                false
+            }
+        }
+    }
+}
+
+impl Folded {
+    const fn new(learned: Learned) -> Self {
+        Self {
+            sessions: 0,
+            evidence: 0,
+            learned,
+        }
+    }
+
+    fn take(&mut self, session: &impl Lesson) {
+        session.teach(&mut self.learned);
         self.evidence = session.sign_after(self.evidence);
         self.sessions += 1;
     }
 
     /// Whether these sessions begin with those that were folded.
-    fn leads_to(&self, sessions: &[Seen], learning: Learning) -> bool {
+    fn leads_to(&self, sessions: &[impl Lesson], beginning: Beginning<'_>) -> bool {
         let folded = sessions.get(..self.sessions);
-        let sign = |folded: &[Seen]| folded.iter().fold(0, |sign, seen| seen.sign_after(sign));
-        self.learning == learning && folded.map(sign) == Some(self.evidence)
+        let sign = folded.map(|folded| folded.iter().fold(0, |sign, seen| seen.sign_after(sign)));
+        beginning.is_of(&self.learned) && sign == Some(self.evidence)
     }
 }
 
-impl Seen {
-    /// A sign of this session, behind those of which `before` is one.
+impl Lesson for Seen {
     fn sign_after(&self, before: u64) -> u64 {
         let mut sign = DefaultHasher::new();
         (before, self.day, self.sets.len()).hash(&mut sign);
@@ -130,6 +200,12 @@ impl Seen {
             (set.reps, set.asked, set.least, set.evidence).hash(&mut sign);
         }
         sign.finish()
+    }
+
+    fn teach(&self, learned: &mut Learned) {
+        if let Learned::Reps { track, noise, .. } = learned {
+            track.take(self.day, &self.sets, noise);
+        }
     }
 }
 
@@ -151,22 +227,22 @@ impl Beliefs {
             .collect()
     }
 
-    /// The belief from these sessions, oldest first: what is kept of a beginning of them is used.
-    fn folded(
+    /// What these sessions come to, oldest first: what is kept of the first of them is used.
+    pub(super) fn folded(
         &self,
         id: &ExerciseId,
-        sessions: &[Seen],
-        learning: Learning,
+        sessions: &[impl Lesson],
+        beginning: Beginning<'_>,
     ) -> Option<Arc<Folded>> {
         let kept = self.known.borrow().get(id).cloned();
         let kept = kept.or_else(|| self.recall.as_ref()?(id).map(Arc::new));
-        let mut folded = match kept.filter(|kept| kept.leads_to(sessions, learning)) {
+        let mut folded = match kept.filter(|kept| kept.leads_to(sessions, beginning)) {
             Some(kept) if kept.sessions == sessions.len() => {
                 self.known.borrow_mut().insert(id.clone(), kept.clone());
                 return Some(kept);
             }
             Some(kept) => (*kept).clone(),
-            None => Folded::new(first_work(sessions)?, learning),
+            None => Folded::new(beginning.learned()),
         };
         for session in sessions.get(folded.sessions..)? {
             folded.take(session);
@@ -201,20 +277,23 @@ impl Context<'_> {
             .filter_map(|outing| Work::of(outing).seen(exercise, &ladder))
             .collect();
         let learning = learning(self.lifter.experience);
-        let first = first_work(&sessions).map(|first| Folded::new(first, learning));
-        let Some(mut folded) = first else {
+        let Some(first) = first_work(&sessions) else {
             return Vec::new();
         };
+        let mut learned = Beginning::Reps(first, learning).learned();
         let after = |session: &Seen| {
-            folded.take(session);
-            let (mean, spread) = folded.track.belief().strength();
-            Believed {
+            session.teach(&mut learned);
+            let Learned::Reps { track, .. } = &learned else {
+                return None;
+            };
+            let (mean, spread) = track.belief().strength();
+            Some(Believed {
                 day: i32::try_from(session.day).unwrap_or(i32::MAX),
                 mean,
                 spread,
-            }
+            })
         };
-        sessions.iter().map(after).collect()
+        sessions.iter().filter_map(after).collect()
     }
 
     /// What is believed of an exercise now, after these sets of today; none where nothing is kept
@@ -229,26 +308,33 @@ impl Context<'_> {
         let today = done.work(self.now).seen(exercise, &ladder);
         let learning = learning(self.lifter.experience);
         let folded = match &today {
-            _ if !sessions.is_empty() => beliefs.folded(&exercise.id, &sessions, learning)?,
+            _ if !sessions.is_empty() => {
+                let beginning = Beginning::Reps(first_work(&sessions)?, learning);
+                beliefs.folded(&exercise.id, &sessions, beginning)?
+            }
             Some(today) => {
                 let first = first_work(std::slice::from_ref(today))?;
-                Arc::new(Folded::new(first, learning))
+                Arc::new(Folded::new(Beginning::Reps(first, learning).learned()))
             }
             None => return None,
         };
+        let Learned::Reps { track, noise, .. } = &folded.learned else {
+            return None;
+        };
+        let sessions = track.sessions();
         let day = day_of(self.now);
-        let mut noise = folded.noise.clone();
-        let mut now = folded.track.begin(day, &noise);
-        let earlier = folded.track.begin_without_last(day, &noise);
+        let mut noise = (**noise).clone();
+        let mut now = track.begin(day, &noise);
         for set in today.iter().flat_map(|today| &today.sets) {
             let chances = now.observe(set);
             noise.learn_set(set, chances);
         }
         Some(Day {
+            day,
             today: now,
-            earlier,
+            before: folded,
             noise,
-            sessions: folded.track.sessions(),
+            sessions,
             boldness: self.lifter.boldness,
         })
     }

@@ -24,7 +24,7 @@ pub mod standalone;
 mod stated;
 mod two_for_two;
 
-pub use beliefs::{Beliefs, Folded};
+pub use beliefs::{Beliefs, Folded, Learned};
 pub use fall::{Fall, fall};
 pub use foretell::{Ahead, Foretold, foretell};
 pub use limits::easier_sets;

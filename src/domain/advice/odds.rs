@@ -7,7 +7,7 @@ use super::proposal::Proposal;
 use super::reach::is_big;
 use super::situation::Situation;
 use crate::domain::session::Boldness;
-use crate::domain::strength::belief::{Ahead, Asks, Forecast, Noise, Outlook};
+use crate::domain::strength::belief::{Ahead, Asks, Forecast, Noise, Outlook, Today};
 use crate::domain::units::{Load, Odds};
 use std::cmp::Ordering;
 
@@ -37,8 +37,8 @@ const NEW: u32 = 2;
 pub struct Mind<'a> {
     /// Today, by now.
     pub forecast: Forecast<'a>,
-    /// Today, as it would have been without the last session.
-    pub earlier: Option<Forecast<'a>>,
+    /// Works out today as it would have been without the last session: few questions need it.
+    pub earlier: Box<dyn Fn() -> Option<Today> + 'a>,
     /// The lifter's noise.
     pub noise: &'a Noise,
     /// Sessions of the exercise so far.
@@ -133,8 +133,8 @@ impl Choice<'_> {
             return true;
         };
         let ahead = self.ahead(load, asked, asked);
-        let outlook = ahead.map(|ahead| self.mind.forecast.outlook(&ahead));
-        outlook.is_some_and(|outlook| outlook.hardest() >= f64::from(wanted))
+        let hardest = ahead.map(|ahead| self.mind.forecast.hardest(&ahead));
+        hardest.is_some_and(|hardest| hardest >= f64::from(wanted))
     }
 
     /// The heaviest load up to `most` whose odds are at least `threshold`: odds fall with load.
@@ -162,8 +162,8 @@ impl Choice<'_> {
         let cap = self.at.cap(load);
         while asked < cap && self.now(load, asked + 1) >= MORE_REPS {
             let ahead = self.ahead(load, asked, asked);
-            let outlook = ahead.map(|ahead| self.mind.forecast.outlook(&ahead));
-            if outlook.is_none_or(|outlook| outlook.hardest() <= ABOVE_RANGE_SPARE) {
+            let hardest = ahead.map(|ahead| self.mind.forecast.hardest(&ahead));
+            if hardest.is_none_or(|hardest| hardest <= ABOVE_RANGE_SPARE) {
                 break;
             }
             asked += 1;
@@ -325,11 +325,8 @@ fn climb(choice: &Choice<'_>, anchor: &Exposure, load: Load, threshold: f64) -> 
     if !is_big(at, anchor.load, load) {
         return load;
     }
-    let passed = choice
-        .mind
-        .earlier
-        .as_ref()
-        .is_some_and(|earlier| choice.chance(earlier, load, at.least()) >= threshold);
+    let passed = (choice.mind.earlier)()
+        .is_some_and(|earlier| choice.chance(&earlier.forecast(), load, at.least()) >= threshold);
     if passed {
         return load;
     }

@@ -142,10 +142,10 @@ impl History {
             }
             for (exercise, outing) in of_session {
                 match self.outings.get_mut(exercise) {
-                    Some(outings) => outings.kept.push(outing),
+                    Some(outings) => outings.push(outing),
                     None => {
                         let outings = self.outings.entry(exercise.clone()).or_default();
-                        outings.kept.push(outing);
+                        outings.push(outing);
                     }
                 }
             }

@@ -6,7 +6,7 @@ mod pace;
 mod prefs;
 mod settled;
 
-pub use outing::{MOST_REPS, Mark, Outing, Outings};
+pub use outing::{MOST_REPS, Mark, Outing, Outings, Recall, Told};
 pub use pace::Pace;
 pub use prefs::{Ground, Preference, Prefs};
 pub use settled::{come_after, latest_import, settled, stand_alone};
@@ -96,7 +96,7 @@ impl History {
     /// The outings of an exercise that are not forgotten, oldest first.
     pub fn outings(&self, exercise: &ExerciseId) -> &[Outing] {
         let outings = self.outings.get(exercise);
-        outings.map_or(&[], |outings| outings.kept.as_slice())
+        outings.map_or(&[], |outings| outings.told().kept.as_slice())
     }
 
     /// The outings of an exercise that decide on the next one, oldest first: at most the last 150,
@@ -117,7 +117,8 @@ impl History {
     ) -> impl Iterator<Item = &'a Outing> {
         let before = move |outing: &&Outing| Some(&outing.session) != without;
         let kept = self.outings(exercise);
-        let forgotten = self.outings.get(exercise).map_or(0, |o| o.forgotten);
+        let forgotten = self.outings.get(exercise);
+        let forgotten = forgotten.map_or(0, |outings| outings.told().forgotten);
         let count = forgotten + kept.iter().filter(before).count();
         let first = boundary(count).saturating_sub(forgotten);
         kept.iter().filter(before).skip(first)
@@ -126,7 +127,7 @@ impl History {
     /// What was best in the outings of an exercise that are forgotten.
     pub fn bests(&self, exercise: &ExerciseId) -> &[Mark] {
         let outings = self.outings.get(exercise);
-        outings.map_or(&[], |outings| outings.bests.as_slice())
+        outings.map_or(&[], |outings| outings.told().bests.as_slice())
     }
 
     /// The body weight that was last said by a day; before the first of them, the first. None

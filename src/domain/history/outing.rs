@@ -4,6 +4,8 @@ use crate::domain::gear::PlaceId;
 use crate::domain::program::{Ask, RestWindow};
 use crate::domain::session::{Ended, EventId, Performed, Session, SetKind, SetRecord};
 use crate::domain::units::{Civil, Load};
+use std::fmt;
+use std::sync::{Arc, OnceLock};
 
 /// The most outings of an exercise that decide on the next one.
 const COUNTED: usize = 150;
@@ -115,10 +117,25 @@ impl Mark {
     }
 }
 
-/// The outings of one exercise.
-#[derive(Clone, PartialEq, Debug, Default)]
+/// Reads what an earlier run told of an exercise.
+pub type Recall = Arc<dyn Fn() -> Told + Send + Sync>;
+
+/// The outings of one exercise. Those that an earlier run told are read when they are asked for:
+/// a session looks at few of all exercises that were ever done.
+#[derive(Clone, Default)]
 pub struct Outings {
-    /// How many are forgotten.
+    /// Where those of an earlier run are found.
+    earlier: Option<Recall>,
+    /// Those that came behind them, as long as nobody asked.
+    later: Vec<Outing>,
+    /// All of them, once somebody asked.
+    told: OnceLock<Told>,
+}
+
+/// What is told of one exercise.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Told {
+    /// How many outings are forgotten.
     pub forgotten: usize,
     /// What was best in them.
     pub bests: Vec<Mark>,
@@ -127,9 +144,63 @@ pub struct Outings {
 }
 
 impl Outings {
+    /// Those that an earlier run told and forgot what it could of.
+    pub fn recalled(earlier: Recall) -> Self {
+        Self {
+            earlier: Some(earlier),
+            ..Self::default()
+        }
+    }
+
+    /// All that is told.
+    pub fn told(&self) -> &Told {
+        self.told.get_or_init(|| {
+            let mut told = self
+                .earlier
+                .as_ref()
+                .map_or_else(Told::default, |tell| tell());
+            told.kept.extend_from_slice(&self.later);
+            told
+        })
+    }
+
+    /// Takes in what came last.
+    pub(super) fn push(&mut self, outing: Outing) {
+        match self.told.get_mut() {
+            Some(told) => told.kept.push(outing),
+            None => self.later.push(outing),
+        }
+    }
+
+    /// Forgets those that can never count again. Where nothing came since an earlier run did, there
+    /// are none.
+    pub(super) fn forget(&mut self) {
+        if self.told.get().is_some() || !self.later.is_empty() {
+            self.told();
+            self.later.clear();
+        }
+        if let Some(told) = self.told.get_mut() {
+            told.forget();
+        }
+    }
+}
+
+impl PartialEq for Outings {
+    fn eq(&self, other: &Self) -> bool {
+        self.told() == other.told()
+    }
+}
+
+impl fmt::Debug for Outings {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.told().fmt(f)
+    }
+}
+
+impl Told {
     /// Forgets those that can never count again. One more may not count yet: that of a session
     /// that is still on.
-    pub(super) fn forget(&mut self) {
+    fn forget(&mut self) {
         let all = self.forgotten + self.kept.len();
         let first = boundary(all.saturating_sub(1));
         let gone = first.saturating_sub(self.forgotten);

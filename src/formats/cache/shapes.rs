@@ -3,7 +3,7 @@
 use super::codec::{Bytes, Kept, kept_enum, kept_names, kept_struct, put_text, take_text};
 use crate::domain::exercise::{Counts, ExerciseId, Joint, Muscle, Sides};
 use crate::domain::gear::PlaceId;
-use crate::domain::history::{Adoption, Choices, History, Mark, Outing, Outings, PainReport};
+use crate::domain::history::{Adoption, Choices, History, Mark, Outing, Outings, PainReport, Told};
 use crate::domain::program::{Ask, BackOff, Details, Policy, ProgramId, RestWindow, SlotId, Tempo};
 use crate::domain::session::{
     Adopted, Asked, Boldness, Cell, Closed, Done, Ended, EventId, Experience, Item, Pain,
@@ -14,6 +14,7 @@ use crate::domain::units::{
     BandStep, Civil, Load, Mass, Odds, Predicted, Reps, Seconds, Spare, Unit, Weight,
 };
 use chrono::{Datelike, NaiveDate};
+use std::sync::Arc;
 
 impl Kept for History {
     /// What acted on nothing decides on nothing, and is not kept.
@@ -48,12 +49,30 @@ impl Kept for History {
     }
 }
 
+/// They stand in a piece, so that it can be put aside until somebody asks. It lies under the
+/// checksum of the whole, written by this very program: what can be put aside can be read.
+impl Kept for Outings {
+    fn put(&self, out: &mut Vec<u8>) {
+        let mut piece = Vec::new();
+        self.told().put(&mut piece);
+        piece.len().put(out);
+        out.extend(piece);
+    }
+
+    fn take(from: &mut Bytes<'_>) -> Option<Self> {
+        let length = usize::take(from)?;
+        let piece: Arc<[u8]> = from.split(length)?.into();
+        let told = move || Told::take(&mut Bytes(&piece)).unwrap_or_default();
+        Some(Self::recalled(Arc::new(told)))
+    }
+}
+
 kept_struct! {
     Choices { body_weight, adopted, place, boldness, experience, eased_until }
     Adoption { adopted, said, after }
     Adopted { program, from, phase }
     PainReport { at, session, whereabouts, exercise }
-    Outings { forgotten, bests, kept }
+    Told { forgotten, bests, kept }
     Outing { session, at, place, deload, ask, rest, planned, sets }
     Mark { load, is_hold, count }
     Session {

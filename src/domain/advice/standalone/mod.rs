@@ -151,7 +151,6 @@ struct Day {
     sets: Vec<PastSet>,
     noise: Noise,
     today: Today,
-    earlier: Option<Today>,
 }
 
 impl Answers {
@@ -228,7 +227,6 @@ impl Known {
             sets: Vec::new(),
             noise: self.noise.clone(),
             today: self.track.begin(question.day, &self.noise),
-            earlier: self.track.begin_without_last(question.day, &self.noise),
         });
         for set in question.session.get(today.sets.len()..).unwrap_or_default() {
             let seen = self.basis.seen(set);
@@ -285,7 +283,7 @@ fn decide(question: &Question, known: &Known) -> Option<Answer> {
     let at = Situation::alone(&catalogue, (&exercise, &slot), known_of, now);
     let mind = Mind {
         forecast: day.today.forecast(),
-        earlier: day.earlier.as_ref().map(Today::forecast),
+        earlier: Box::new(|| known.track.begin_without_last(question.day, &known.noise)),
         noise: &day.noise,
         sessions: known.track.sessions(),
         boldness: Boldness::Steady,

@@ -132,6 +132,31 @@ impl Holds {
         }
     }
 
+    /// All of it in numbers, so that it can be kept.
+    pub fn numbers(&self) -> Vec<f64> {
+        let head = [
+            self.load,
+            self.centre,
+            self.day as f64,
+            f64::from(self.sessions),
+        ];
+        head.iter().chain(&self.cells).copied().collect()
+    }
+
+    /// The belief of these numbers; `None` where no belief has them.
+    pub fn of_numbers(numbers: &[f64]) -> Option<Self> {
+        let [load, centre, day, sessions, cells @ ..] = numbers else {
+            return None;
+        };
+        (cells.len() == POINTS * TIRES.len()).then(|| Self {
+            load: *load,
+            centre: *centre,
+            cells: cells.to_vec(),
+            day: *day as i64,
+            sessions: *sessions as u32,
+        })
+    }
+
     /// Sessions taken in.
     pub const fn sessions(&self) -> u32 {
         self.sessions

@@ -34,13 +34,6 @@ pub struct Outlook {
     pub reps: f64,
 }
 
-impl Outlook {
-    /// The smallest reserve to expect.
-    pub fn hardest(&self) -> f64 {
-        self.spare.iter().copied().fold(f64::INFINITY, f64::min)
-    }
-}
-
 /// The cells that matter, ready for many questions.
 pub struct Forecast<'a> {
     today: &'a Today,
@@ -101,6 +94,23 @@ impl Forecast<'_> {
         }
         sum.reps = middle(reps) - 0.5;
         sum
+    }
+
+    /// The smallest reserve to expect of a set.
+    pub fn hardest(&self, ahead: &Ahead) -> f64 {
+        let mut costs = vec![0.0; ahead.sets as usize];
+        let mut spare = costs.clone();
+        for cell in &self.cells {
+            for (set, spare) in spare.iter_mut().enumerate() {
+                let tired = self.tired(cell, ahead, costs.get(..set).unwrap_or_default());
+                let there = capacity(cell.max, ahead.load, cell.lane, tired);
+                *spare += cell.weight * (there - ahead.asked).max(0.0);
+                if let Some(cost) = costs.get_mut(set) {
+                    *cost = effort(ahead.asked.min(there), there);
+                }
+            }
+        }
+        spare.into_iter().fold(f64::INFINITY, f64::min)
     }
 
     /// The chance alone that every set makes the least, where no more than it is asked.

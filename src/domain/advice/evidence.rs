@@ -112,9 +112,9 @@ impl<'a> Work<'a> {
     /// are rest for it.
     fn rest_before(&self, exercise: &Exercise, before: Option<&Performed>, set: &Performed) -> f64 {
         let record = &set.record;
-        let planned = self.rest.map_or(USUAL_REST, |rest| {
-            f64::from(u32::midpoint(rest.opens.get(), rest.closes.get()))
-        });
+        let planned = self
+            .rest
+            .map_or(USUAL_REST, |rest| f64::from(rest.middle()));
         let told = record.rest.map(|rest| f64::from(rest.seconds.get()));
         let told = told.unwrap_or(planned);
         let sides = match exercise.sides {

@@ -309,14 +309,26 @@ fn why(at: &Situation<'_>, anchor: Option<&Exposure>, found: &Found, held: Optio
     }
 }
 
-/// The load of last time, where it is still likely enough and two sessions did not miss.
+/// The load of last time, where all its sets were made; or where it is still likely enough and two
+/// sessions did not miss.
 fn keep(choice: &Choice<'_>, anchor: &Exposure, load: Load, threshold: f64) -> Option<Load> {
     let at = choice.at;
-    let settled = choice.mind.sessions >= NEW && at.past.days_off(at.now)? <= 14;
     let fell = is_above(anchor.load, load) && at.ladder.has(anchor.load);
-    let keeps = settled && fell && at.past.misses_in_a_row() < 2;
+    if !fell || at.past.days_off(at.now)? > 14 {
+        return None;
+    }
+    let keeps = choice.mind.sessions >= NEW && at.past.misses_in_a_row() < 2;
     let likely = || choice.now(anchor.load, at.least()) >= threshold - KEEPS;
-    (keeps && likely()).then_some(anchor.load)
+    (made(choice, anchor) || keeps && likely()).then_some(anchor.load)
+}
+
+/// Whether what is asked now was all made last time: no coach takes load off then. Not where the
+/// rest is shorter than it was.
+fn made(choice: &Choice<'_>, anchor: &Exposure) -> bool {
+    let rests = anchor
+        .rest
+        .is_none_or(|rest| choice.at.rest_seconds() >= rest);
+    rests && anchor.is_clean(choice.sets, choice.at.least())
 }
 
 /// A big step waits until its odds have passed after two sessions running.

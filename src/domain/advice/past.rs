@@ -4,7 +4,7 @@ use super::ladder::is_above;
 use crate::domain::exercise::{Effort, Exercise};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::{History, Outing};
-use crate::domain::program::Ask;
+use crate::domain::program::{Ask, RestWindow};
 use crate::domain::session::{Ended, EventId, SetKind, SetRecord};
 use crate::domain::units::{Civil, Load};
 use std::cmp::Ordering;
@@ -41,6 +41,8 @@ pub struct Exposure {
     pub reported: bool,
     /// Whether any of them was open: as many as went well.
     pub open: bool,
+    /// Seconds of rest that were asked between its sets, where that is known.
+    pub rest: Option<u32>,
 }
 
 impl Exposure {
@@ -72,7 +74,15 @@ impl Exposure {
                 .any(|s| s.load.heavier(load) == Some(Ordering::Equal))
         };
         let planned = outing.planned.filter(|load| same(*load));
-        Self::digest(when, &sets, outing.ask.map(least), planned)
+        let found = Self::digest(when, &sets, outing.ask.map(least), planned)?;
+        let rest = outing.rest.map(RestWindow::middle);
+        Some(Self { rest, ..found })
+    }
+
+    /// Whether each of at least so many sets at its load made this minimum, none of them cut short.
+    pub fn is_clean(&self, sets: u32, least: u32) -> bool {
+        let all = u32::try_from(self.counts.len()).is_ok_and(|done| done >= sets);
+        all && !self.missed && !self.cut && self.lowest() >= least
     }
 
     /// What these working sets come to, where `minimum` was the least that made a set and `planned`
@@ -99,6 +109,7 @@ impl Exposure {
             spare: spare.map(|s| s.get()),
             reported: sets.iter().any(|set| set.spare.is_some()),
             open: sets.iter().any(|set| set.open),
+            rest: None,
         })
     }
 }

@@ -149,8 +149,7 @@ impl<'a> Situation<'a> {
 
     /// Seconds of rest that the slot means: the middle of its window.
     pub fn rest_seconds(&self) -> u32 {
-        let rest = self.slot.rest;
-        u32::midpoint(rest.opens.get(), rest.closes.get())
+        self.slot.rest.middle()
     }
 
     /// Whether seconds are asked.

@@ -43,6 +43,13 @@ pub struct RestWindow {
     pub closes: Seconds,
 }
 
+impl RestWindow {
+    /// The middle of it, in seconds.
+    pub const fn middle(self) -> u32 {
+        u32::midpoint(self.opens.get(), self.closes.get())
+    }
+}
+
 /// Seconds of a rep: lowering, pause at the bottom, lifting (none: as fast as possible), pause at
 /// the top.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -169,6 +169,35 @@ fn a_missed_session_never_raises_the_load_and_three_lower_it() {
     assert!((lowered.load - 14.0).abs() < 1e-9, "{lowered:?}");
 }
 
+/// Half a minute of rest where two are planned, and every set made with nothing spare: the next
+/// session, with two spare to aim for, holds; with less rest to come, or more reps, it need not.
+#[test]
+fn after_a_clean_session_the_load_holds_whatever_the_odds() {
+    let mut asking = Asking::new(3, (8, 8), 120);
+    asking.question.plan.spare = Some(2);
+    asking.question.beginning.guess = None;
+    let mut sets = [done(18.0, 8, (8, Some(0.0))); 3];
+    sets.iter_mut().for_each(|set| set.rest = Some(30.0));
+    let day = asking.question.day;
+    let session = PastSession {
+        day,
+        sets: sets.to_vec(),
+    };
+    asking.question.history.push(session);
+    asking.question.day += 3;
+    let held = asking.answer();
+    assert!((held.load - 18.0).abs() < 1e-9, "{held:?}");
+    let mut shorter = asking.clone();
+    shorter.question.plan.rest = 20;
+    assert!(shorter.answer().load < 17.9, "{:?}", shorter.answer());
+    let mut longer = asking.clone();
+    (longer.question.plan.least, longer.question.plan.most) = (12, 12);
+    assert!(longer.answer().load < 17.9, "{:?}", longer.answer());
+    let mut later = asking.clone();
+    later.question.day += 20;
+    assert!(later.answer().load < 17.9, "{:?}", later.answer());
+}
+
 #[test]
 fn one_short_set_between_good_ones_is_an_interruption_and_a_pattern_costs_more() {
     let before = known(5);

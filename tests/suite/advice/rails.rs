@@ -465,6 +465,24 @@ fn an_easier_week_is_easier(lived: &Lived) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// After a session whose sets were all made with one load, that load or more: nobody takes load off
+/// for work that went well, whatever was told of the reserve.
+fn clean_work_takes_no_load_off(lived: &Lived) -> Result<(), TestCaseError> {
+    for pair in lived.seen.windows(2) {
+        let (before, now) = (&pair[0], &pair[1]);
+        let whole = before.done.len() >= usize::from(lived.life.sets);
+        let clean = before.done.iter().all(|(load, asked, reps, _)| {
+            *load == before.load() && reps >= asked && *reps >= lived.life.range.0
+        });
+        let excused = now.off > 14 || lived.hurt > 0 || before.item.deload || now.item.deload;
+        if clean && whole && !excused {
+            let less = now.load().heavier(before.load()) == Some(Ordering::Less);
+            prop_assert!(!less, "{}", now.item.reason);
+        }
+    }
+    Ok(())
+}
+
 fn cases(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,
@@ -485,6 +503,7 @@ proptest! {
         a_lay_off_makes_the_return_lighter(&lived)?;
         two_misses_in_a_row_cost_load_or_a_set(&lived)?;
         an_easier_week_is_easier(&lived)?;
+        clean_work_takes_no_load_off(&lived)?;
     }
 }
 
@@ -523,6 +542,7 @@ proptest! {
         a_lay_off_makes_the_return_lighter(&lived)?;
         two_misses_in_a_row_cost_load_or_a_set(&lived)?;
         an_easier_week_is_easier(&lived)?;
+        clean_work_takes_no_load_off(&lived)?;
     }
 }
 

@@ -1,7 +1,7 @@
 //! A script's numbers as the records that the rails read.
 
 use super::super::past::{Exposure, Past, When};
-use super::{PastSet, Question};
+use super::{PastSession, PastSet, Question};
 use crate::domain::exercise::{
     Coaching, Counts, Effort, Exercise, ExerciseId, GivesWay, Pattern, Role, Sides,
 };
@@ -43,6 +43,8 @@ pub fn past_of(question: &Question) -> Past {
         let least = Some(question.plan.least);
         let easier = session.sets.iter().any(|set| set.deload);
         if let Some(exposure) = Exposure::digest(when, &records, least, None) {
+            let rest = rest_of(session);
+            let exposure = Exposure { rest, ..exposure };
             if easier {
                 past.easier.push(exposure);
             } else {
@@ -51,6 +53,12 @@ pub fn past_of(question: &Question) -> Past {
         }
     }
     past
+}
+
+/// The longest rest of a session, where rests are known.
+fn rest_of(session: &PastSession) -> Option<u32> {
+    let rests = session.sets.iter().filter_map(|set| set.rest);
+    rests.reduce(f64::max).map(|rest| libm::round(rest) as u32)
 }
 
 fn record_of(set: &PastSet) -> Option<SetRecord> {

@@ -48,6 +48,7 @@ pub fn play(seed: u64, world: World, policy: Policy, score: &mut Score, trace: b
                 there: lifted.there,
                 done: lifted.done,
                 least: lifter.least,
+                tells: lifter.tells,
             });
             sets.push(PastSet {
                 load: ask.load,

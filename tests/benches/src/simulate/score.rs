@@ -1,6 +1,7 @@
 //! What came of the suggestions.
 
 use rackside::domain::advice::standalone::Answer;
+use std::collections::BTreeMap;
 use std::time::Duration;
 
 /// A set as it went: what was stated of it, reps to failure that were there, reps done, and the
@@ -10,10 +11,14 @@ pub struct SetSeen {
     pub there: u32,
     pub done: u32,
     pub least: u32,
+    /// The share of sets that this lifter tells the reserve of.
+    pub tells: f64,
 }
 
 /// The session from which the load's ratio to the oracle's is counted, from 0.
 const SETTLING: usize = 5;
+/// The sessions, from 0, from which on errors are told apart.
+const SPANS: [usize; 6] = [0, 1, 2, 4, 8, 16];
 
 #[derive(Default)]
 pub struct Score {
@@ -22,6 +27,8 @@ pub struct Score {
     productive: f64,
     missed: f64,
     error: Mean,
+    /// By share of sets that carry a report, and by session.
+    errors: BTreeMap<(u32, usize), (Mean, Mean)>,
     later_error: Mean,
     low: Mean,
     ratio: Mean,
@@ -134,6 +141,12 @@ impl Score {
                 let error = stated.reps - f64::from(set.there);
                 self.error.add(error.abs());
                 self.low.add(error);
+                let span = SPANS.iter().rev().find(|from| **from <= session);
+                let told = (set.tells * 10.0) as u32;
+                let of = self.errors.entry((told, *span.unwrap_or(&0)));
+                let of = of.or_default();
+                of.0.add(error.abs());
+                of.1.add(error);
                 if session >= SETTLING {
                     self.later_error.add(error.abs());
                 }
@@ -202,5 +215,20 @@ impl Score {
                 )
             });
         lines.collect::<Vec<_>>().join("\n")
+    }
+
+    /// Errors of reps to failure, a line for each share of sets with a report: from which session
+    /// on, how large, which way, how many.
+    pub fn errors(&self) -> String {
+        let line = |told: u32| {
+            let of = self.errors.iter().filter(|((t, _), _)| *t == told);
+            let cells = of.map(|((_, from), (size, way))| {
+                format!("  {from}: {} {} ({})", size.text(), way.text(), size.n)
+            });
+            format!("    {told}0 % told{}", cells.collect::<String>())
+        };
+        let mut told: Vec<u32> = self.errors.keys().map(|(told, _)| *told).collect();
+        told.dedup();
+        told.into_iter().map(line).collect::<Vec<_>>().join("\n")
     }
 }

@@ -2,7 +2,8 @@
 //!
 //! All changes of the files that are named are built at once, each behind a number that a variable
 //! of the environment switches on. Every test is run once to learn which changes it comes by; then
-//! each change is switched on, and the tests that come by it run until one fails.
+//! each change is switched on, and the tests that come by it run until one fails. `again` tries
+//! what was left, with all cases of tests that play random ones.
 //!
 //!     rackside-mutants [again] FILE-OR-FOLDER... [-- WORD-OF-TESTS...]
 
@@ -86,6 +87,7 @@ fn run(arguments: &[String]) -> Result<usize, String> {
     let ground = Ground {
         root: &copy.root,
         work: &work,
+        all_cases: again,
     };
     let tests = ground.tests(&programs, words)?;
     println!("{} tests", tests.len());

@@ -61,6 +61,8 @@ pub struct Ground<'a> {
     pub root: &'a Path,
     /// A folder for what they leave behind.
     pub work: &'a Path,
+    /// Whether tests of random cases play all of them, and not a dozen.
+    pub all_cases: bool,
 }
 
 /// Does a job for each of so many, two at a time.
@@ -158,7 +160,11 @@ impl Ground<'_> {
         let Ok(out) = fs::File::create(&said) else {
             return Outcome::Failed(Vec::new());
         };
-        let spawned = Command::new("sh")
+        let mut command = Command::new("sh");
+        if !self.all_cases {
+            command.env("PROPTEST_CASES", "12");
+        }
+        let spawned = command
             .args(["-c", BOUNDS, &limit.processor.to_string()])
             .arg(program)
             .args(["--exact", "--test-threads=1"])
@@ -166,7 +172,6 @@ impl Ground<'_> {
             .current_dir(self.root)
             .env("MUTANT", switch)
             .env("TMPDIR", own)
-            .env("PROPTEST_CASES", "12")
             .env("PATIENCE", PATIENCE)
             .env("CARGO_MANIFEST_DIR", self.root)
             .stdin(Stdio::null())

@@ -4,6 +4,7 @@ use super::{Error, Home, Storage, disk};
 use crate::app::kept::Access;
 use std::fs::{File, TryLockError};
 use std::io;
+use std::path::Path;
 
 /// What came of asking for the journal.
 #[derive(Debug)]
@@ -31,8 +32,16 @@ impl Hold {
                 let who = storage.read(&path).unwrap_or_default();
                 Self::Others(String::from_utf8_lossy(&who).trim().to_owned())
             }
-            Err(TryLockError::Error(why)) if has_no_locks(&why) => Self::Ours(None),
-            Err(TryLockError::Error(why)) => Self::Unusable(Error::file("lock", &path)(why)),
+            Err(TryLockError::Error(why)) => Self::without_lock(&path, why),
+        }
+    }
+
+    /// What an error of the lock itself comes to.
+    fn without_lock(path: &Path, why: io::Error) -> Self {
+        if has_no_locks(&why) {
+            Self::Ours(None)
+        } else {
+            Self::Unusable(Error::file("lock", path)(why))
         }
     }
 
@@ -73,4 +82,31 @@ fn has_no_locks(why: &io::Error) -> bool {
     let known = [Errno::NOLCK, Errno::NOSYS, Errno::OPNOTSUPP, Errno::INVAL];
     let code = why.raw_os_error();
     known.iter().any(|errno| Some(errno.raw_os_error()) == code)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Hold;
+    use crate::app::kept::Access;
+    use std::io;
+
+    /// The numbers are those of Linux (asm-generic/errno.h): ENOLCK, ENOSYS, EOPNOTSUPP and EINVAL
+    /// say that there are no locks here; EIO and EACCES that there are, and this one cannot be had.
+    #[test]
+    #[cfg(target_os = "linux")]
+    fn where_there_are_no_locks_the_journal_is_written_and_after_an_error_it_is_not() {
+        let access = |errno| {
+            let why = io::Error::from_raw_os_error(errno);
+            Hold::without_lock("/home/lock".as_ref(), why).access()
+        };
+        for errno in [37, 38, 95, 22] {
+            assert_eq!(access(errno), Access::WritesUnlocked, "{errno}");
+        }
+        for errno in [5, 13] {
+            let Access::CannotWrite(why) = access(errno) else {
+                panic!("{errno}: written without a lock");
+            };
+            assert!(why.contains("cannot lock /home/lock"), "{why}");
+        }
+    }
 }

@@ -116,7 +116,7 @@ pub fn record_event(
     storage: &Arc<dyn Storage>,
     decide: impl FnOnce(&Record) -> Result<(Option<EventId>, Event), Error>,
 ) -> Result<Stamped, Error> {
-    let held = Hold::take(home, storage.as_ref()).writable()?;
+    let _held = Hold::take(home, storage.as_ref()).writable()?;
     let record = read_journal(home, storage.as_ref())?;
     let (session, event) = decide(&record)?;
     let ours = Ours::of(home, storage, &record);
@@ -130,7 +130,6 @@ pub fn record_event(
     };
     let year = opened.map_or(ours.at, |e| e.at).year();
     ours.append(year, std::slice::from_ref(&stamped))?;
-    drop(held);
     Ok(stamped)
 }
 
@@ -146,7 +145,7 @@ pub fn record_import(
     storage: &Arc<dyn Storage>,
     decide: impl FnOnce(&Record) -> Result<Vec<Imported>, Error>,
 ) -> Result<Option<Stamped>, Error> {
-    let held = Hold::take(home, storage.as_ref()).writable()?;
+    let _held = Hold::take(home, storage.as_ref()).writable()?;
     let record = read_journal(home, storage.as_ref())?;
     let imported = decide(&record)?;
     let days = u32::try_from(imported.len()).unwrap_or(u32::MAX);
@@ -167,7 +166,6 @@ pub fn record_import(
     let days: Vec<Stamped> = (1..).zip(imported).map(day).collect();
     ours.append(ours.at.year(), &days)?;
     ours.append(ours.at.year(), std::slice::from_ref(&end))?;
-    drop(held);
     Ok(Some(end))
 }
 

@@ -11,7 +11,7 @@ use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 /// How long to wait before a line that was refused is written again.
-const AGAIN: Duration = Duration::from_secs(3);
+const AGAIN: Duration = Duration::from_secs(1);
 
 /// A wait that a person notices.
 const NOTICED: Duration = Duration::from_millis(300);
@@ -157,7 +157,6 @@ impl Worker {
             match order {
                 Ok(Order::Write) | Err(RecvTimeoutError::Timeout) => {}
                 Ok(Order::Finish(answer)) => {
-                    self.write(report);
                     self.recover(report);
                     self.write(report);
                     let _ = answer.send(self.rescue());

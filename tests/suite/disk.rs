@@ -37,6 +37,59 @@ impl Storage for Denied {
     }
 }
 
+/// A file that is handed over a few bytes at a time.
+struct InPieces;
+
+const PIECES: &[u8] = b"twenty-one bytes long";
+
+impl Storage for InPieces {
+    fn read(&self, _: &Path) -> io::Result<Vec<u8>> {
+        Ok(PIECES.to_vec())
+    }
+
+    fn scan(&self, _: &Path, take: &mut dyn FnMut(&[u8])) -> io::Result<()> {
+        PIECES.chunks(6).for_each(take);
+        Ok(())
+    }
+
+    fn list(&self, folder: &Path) -> io::Result<Vec<OsString>> {
+        Denied.list(folder)
+    }
+
+    fn append(&self, path: &Path, lines: &[u8]) -> io::Result<()> {
+        Denied.append(path, lines)
+    }
+
+    fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        Denied.create(path, bytes)
+    }
+
+    fn replace(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        Denied.replace(path, bytes)
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        Denied.remove(path)
+    }
+}
+
+/// What a file holds behind its first bytes, however it is handed over.
+#[test]
+fn a_file_is_read_from_any_of_its_bytes() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("file");
+    fs::write(&path, PIECES).unwrap();
+    for from in 0..PIECES.len() + 3 {
+        let wanted = PIECES.get(from..).unwrap_or_default();
+        for storage in [&Disk as &dyn Storage, &InPieces] {
+            let mut found = Vec::new();
+            let mut take = |bytes: &[u8]| found.extend_from_slice(bytes);
+            storage.scan_from(&path, from as u64, &mut take).unwrap();
+            assert_eq!(found, wanted, "from byte {from}");
+        }
+    }
+}
+
 fn kind<T: std::fmt::Debug>(result: io::Result<T>) -> ErrorKind {
     result.unwrap_err().kind()
 }

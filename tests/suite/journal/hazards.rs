@@ -1,6 +1,7 @@
 //! What befalls a journal from outside: odd things in its folder, a file taken away, a disk that
 //! does not answer, an event that no line can hold.
 
+use crate::rig::faulty::{Fault, FaultyDisk, Plan};
 use crate::rig::patience;
 use rackside::domain::session::{Event, EventId, Stamped};
 use rackside::domain::units::{Boot, Civil, Now};
@@ -158,8 +159,15 @@ fn an_event_that_no_line_can_hold_is_shown_at_the_end() {
     let (writer, hears) = writer(&home, Arc::new(Disk));
     writer.append(vec![note(1, "kept ".repeat(400_000))]);
     writer.append(vec![note(2, "x".into())]);
-    let first = hears.recv_timeout(patience()).unwrap();
-    assert!(matches!(first, Report::NotSaved { .. }), "{first:?}");
+    let why = "it is too long for a line of the journal".to_owned();
+    let ids_of_it = vec![id(1)];
+    assert_eq!(
+        told(&hears),
+        Report::NotSaved {
+            ids: ids_of_it,
+            why
+        }
+    );
     let left = writer.finish(patience(), |_| ());
     let Left::Lost { lines } = left else {
         panic!("{left:?}");
@@ -241,4 +249,129 @@ fn a_session_stays_in_the_file_of_the_year_that_it_was_opened_in() {
     assert_eq!(writer.finish(patience(), |_| ()), Left::Nothing);
     let names = Disk.list(&home.journal()).unwrap();
     assert_eq!(names, ["2026-dev1.ron"]);
+}
+
+#[test]
+fn a_session_that_goes_on_stays_there_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = home(folder.path());
+    let (writer, _hears) = writer(&home, Arc::new(Disk));
+    let mut later = note(2, "x".into());
+    later.session = Some(EventId("a-b-0001".to_owned()));
+    later.at = Civil::parse("2027-01-01T00:10:00+01:00").unwrap();
+    let opened = Civil::parse("2026-12-31T23:50:00+01:00").unwrap();
+    writer.resume(&EventId("a-b-0001".to_owned()), opened);
+    let mut other = note(3, "x".into());
+    other.at = later.at;
+    writer.append(vec![later, other]);
+    assert_eq!(writer.finish(patience(), |_| ()), Left::Nothing);
+    let names = Disk.list(&home.journal()).unwrap();
+    assert_eq!(names, ["2026-dev1.ron", "2027-dev1.ron"]);
+}
+
+/// What a person would be told next.
+fn told(hears: &Receiver<Report>) -> Report {
+    hears.recv_timeout(patience()).expect("a report")
+}
+
+fn id(k: u64) -> EventId {
+    EventId(format!("dev1-run1-{k}"))
+}
+
+#[test]
+fn what_was_cut_off_is_told_and_what_was_not_is_still_remembered() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = home(folder.path());
+    let (writer, hears) = writer(&home, Arc::new(Disk));
+    let path = home.journal().join("2026-dev1.ron");
+    for k in 1..=3 {
+        writer.append(vec![note(k, "x".into())]);
+        assert_eq!(told(&hears), Report::Recorded(vec![id(k)]));
+    }
+    let whole = std::fs::read_to_string(&path).unwrap();
+    let first = whole.split_inclusive('\n').next().unwrap();
+    std::fs::write(&path, first).unwrap();
+    writer.append(vec![note(4, "x".into())]);
+    let Report::NotSaved { ids: gone, why } = told(&hears) else {
+        panic!("nothing is said of the lines that are gone");
+    };
+    assert_eq!(gone, [id(2), id(3)]);
+    assert!(why.contains("2026-dev1.ron was cut or removed"), "{why}");
+    for k in [2, 3, 4] {
+        assert_eq!(told(&hears), Report::Recorded(vec![id(k)]));
+    }
+    let again = std::fs::read_to_string(&path).unwrap();
+    assert!(
+        again.starts_with(&whole),
+        "the same lines in the same order"
+    );
+    assert_eq!(again.lines().count(), 4, "none of them twice");
+    std::fs::remove_file(&path).unwrap();
+    assert_eq!(writer.finish(patience(), |_| ()), Left::Nothing);
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), again);
+}
+
+#[test]
+fn a_line_that_was_refused_is_tried_again_by_itself() {
+    let once = Plan {
+        from: 0,
+        count: 1,
+        fault: Fault::Short,
+    };
+    let folder = tempfile::tempdir().unwrap();
+    let home = home(folder.path());
+    let (writer, hears) = writer(&home, Arc::new(FaultyDisk::new(Some(once))));
+    writer.append(vec![note(1, "x".into())]);
+    assert!(matches!(told(&hears), Report::NotSaved { .. }));
+    assert_eq!(told(&hears), Report::Recorded(vec![id(1)]));
+}
+
+/// Where the journal's folder cannot be written, what was done goes beside it, and is read from
+/// there; what no line can hold is shown.
+#[test]
+fn what_the_journal_refuses_is_rescued_and_read_back() {
+    let long = || note(9, "kept ".repeat(400_000));
+    let root = tempfile::tempdir().unwrap();
+    for (case, with_long) in [("all", false), ("some", true)] {
+        let home = home(&root.path().join(case));
+        std::fs::create_dir_all(&home.data).unwrap();
+        std::fs::write(home.journal(), b"no folder").unwrap();
+        let (writer, _hears) = writer(&home, Arc::new(Disk));
+        writer.append(vec![note(1, "x".into()), note(2, "y".into())]);
+        writer.append(with_long.then(long).into_iter().collect());
+        let left = writer.finish(patience(), |_| ());
+        let rescued = home.rescue().join("dev1-run1-1.ron");
+        match left {
+            Left::Rescued { events, path } if !with_long => {
+                assert_eq!((events, &path), (2, &rescued));
+            }
+            Left::Lost { lines } if with_long => {
+                assert_eq!(lines.len(), 2);
+                assert!(lines[0].contains("kept kept"), "what no line can hold");
+                let rest = format!("// the rest is kept in {}", rescued.display());
+                assert_eq!(lines[1], rest);
+            }
+            left => panic!("{left:?}"),
+        }
+        std::fs::remove_file(home.journal()).unwrap();
+        assert_eq!(ids(&home), ["dev1-run1-1", "dev1-run1-2"]);
+    }
+}
+
+#[test]
+fn what_can_be_kept_nowhere_is_shown() {
+    let folder = tempfile::tempdir().unwrap();
+    let home = home(folder.path());
+    std::fs::create_dir_all(&home.data).unwrap();
+    for place in [home.journal(), home.rescue()] {
+        std::fs::write(place, b"no folder").unwrap();
+    }
+    let (writer, _hears) = writer(&home, Arc::new(Disk));
+    writer.append(vec![note(1, "x".into()), note(2, "y".into())]);
+    let Left::Lost { lines } = writer.finish(patience(), |_| ()) else {
+        panic!("neither kept nor shown");
+    };
+    let read = read(lines.join("\n").as_bytes(), "shown");
+    let shown: Vec<&EventId> = read.entries.iter().map(|entry| &entry.stamped.id).collect();
+    assert_eq!(shown, [&id(1), &id(2)]);
 }

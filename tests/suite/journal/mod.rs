@@ -9,3 +9,4 @@ mod lines;
 mod neighbours;
 mod order;
 mod samples;
+mod stored;

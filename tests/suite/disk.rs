@@ -231,6 +231,38 @@ fn a_file_of_ours_is_replaced_whole_and_leaves_nothing_beside() {
 }
 
 #[test]
+fn a_file_that_a_person_named_is_new_unless_they_say_otherwise() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("out/sets.csv");
+    // What a run left that was killed in the act, and whose process number is ours now.
+    let beside = folder
+        .path()
+        .join(format!("out/sets.csv.{}.new", std::process::id()));
+    Disk.create(&beside, b"half").unwrap();
+    Disk.publish(&path, b"one", false).unwrap();
+    assert_eq!(fs::read(&path).unwrap(), b"one");
+    assert_eq!(names(path.parent().unwrap()), ["sets.csv"]);
+    assert_eq!(mode(&path), 0o600);
+    let again = Disk.publish(&path, b"two", false);
+    assert_eq!(kind(again), ErrorKind::AlreadyExists);
+    assert_eq!(fs::read(&path).unwrap(), b"one");
+    Disk.publish(&path, b"two", true).unwrap();
+    assert_eq!(fs::read(&path).unwrap(), b"two");
+    let link = folder.path().join("out/link");
+    symlink(&path, &link).unwrap();
+    assert_eq!(
+        kind(Disk.publish(&link, b"x", true)),
+        ErrorKind::InvalidInput
+    );
+    assert_eq!(
+        kind(Disk.publish(&link, b"x", false)),
+        ErrorKind::AlreadyExists
+    );
+    assert_eq!(fs::read(&path).unwrap(), b"two");
+    assert_eq!(names(path.parent().unwrap()), ["link", "sets.csv"]);
+}
+
+#[test]
 fn a_folder_for_this_process_alone_is_made_once_and_removed_with_all_in_it() {
     let name = format!("rackside-test-{}", std::process::id());
     let folder = Disk.make_temporary(&name).unwrap();

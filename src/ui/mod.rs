@@ -34,6 +34,11 @@ pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) -> usize
     if area.width < SMALLEST.0 || area.height < SMALLEST.1 {
         widgets::too_small(area, SMALLEST, (theme, frame));
     } else {
+        let area = if model.alarm {
+            screens::alarm(area, theme, frame)
+        } else {
+            area
+        };
         let mut page = Page {
             area,
             theme,
@@ -42,9 +47,6 @@ pub fn draw(model: &Model, look: Look, now: Now, frame: &mut Frame<'_>) -> usize
         };
         reach = screen(&mut page, frame);
         reach = screens::overlay::draw(&page, frame).unwrap_or(reach);
-        if model.alarm {
-            screens::alarm(&page, frame);
-        }
     }
     if model.flash.is_some_and(|until| now.boot < until) {
         let reversed = Style::new().add_modifier(Modifier::REVERSED);

@@ -134,7 +134,10 @@ fn nothing_moves_while_a_rest_is_counted() {
     for (size, counted) in [
         ((60, 20), vec![0, 3, 4, 5, 6, 7, 9, 10]),
         ((80, 24), vec![0, 5, 6, 7, 8, 9, 11, 12]),
-        ((120, 40), vec![0, 5, 6, 7, 8, 9, 10, 11, 13, 14]),
+        (
+            (120, 40),
+            vec![0, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 16, 17],
+        ),
     ] {
         let still = |script: &Script| -> Vec<String> {
             let screen = script.screen_of(size.0, size.1);
@@ -145,7 +148,7 @@ fn nothing_moves_while_a_rest_is_counted() {
         let beside = |script: &Script| -> Vec<String> {
             let screen = script.screen_of(size.0, size.1);
             let right = |line: &str| line.chars().skip(65).collect();
-            screen.lines().skip(3).take(7).map(right).collect()
+            screen.lines().skip(3).map(right).collect()
         };
         let mut script = Script::known().keys("<enter>").wait_s(60).keys("<enter>");
         // What was recorded is named for a while.
@@ -186,7 +189,15 @@ fn progress_follows_what_is_counted() {
 fn big_digits_can_be_read_from_three_metres() {
     let preferred = (22.0_f64 / 60.0).to_radians().tan() * 3000.0;
     let rest = Script::known().keys("<enter>").wait_s(60).keys("<enter>");
-    for (size, wanted) in [((60, 20), 5), ((80, 24), 5), ((120, 40), 7), ((200, 60), 7)] {
+    let heights = [
+        (60, 20, 5),
+        (80, 24, 5),
+        (100, 30, 7),
+        (120, 40, 10),
+        (200, 60, 10),
+    ];
+    for (width, height, wanted) in heights {
+        let size = (width, height);
         let (screen, _) = rest.screen_in(Look::default(), size);
         let column = |c: char| screen.lines().filter(|line| line.contains(c)).count();
         assert_eq!(column('█'), wanted, "{size:?}\n{screen}");
@@ -274,19 +285,90 @@ fn wide_screens_show_the_plan_and_the_cues_beside_the_set() {
         .wait_s(60)
         .keys("<enter>")
         .wait_s(10);
-    for size in [(120, 40), (200, 60)] {
+    for (size, columns) in [((120, 40), [66, 66, 66]), ((200, 60), [82, 82, 141])] {
         let (screen, _) = script.screen_in(Look::default(), size);
-        for wanted in [
-            "the session",
-            "One-arm row",
-            "Plank",
-            "last time, ",
-            "RECOVER",
-        ] {
+        for wanted in ["One-arm row", "Plank", "RECOVER"] {
             assert!(screen.contains(wanted), "{wanted}\n{screen}");
+        }
+        let beside = ["last time, ", "the session", "how it is done"];
+        for (wanted, column) in beside.into_iter().zip(columns) {
+            let line = screen.lines().find_map(|line| line.split_once(wanted));
+            let (before, _) = line.unwrap_or_else(|| panic!("{wanted}\n{screen}"));
+            assert_eq!(before.chars().count(), column, "{wanted}\n{screen}");
+        }
+        let words = screen.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(!words.contains('…'), "nothing is cut\n{screen}");
+        for word in ["getting set:", "movement:", "faults:", "Stop if"] {
+            assert!(words.contains(word), "{word}\n{screen}");
         }
     }
     assert!(!script.screen().contains("the session"));
+}
+
+/// An exercise that is new has a whole cue before each of its sets on the smallest screen; where
+/// one is too long for it, it says which key shows all.
+#[test]
+fn a_small_screen_tells_one_cue_a_set_and_cuts_none_in_silence() {
+    let mut script = Script::known().sized(60, 20).keys("<enter>").wait_s(60);
+    for cue in ["getting set: Sit", "movement: Lower", "faults: Elbows"] {
+        let screen = script.clone().wait_s(6).screen();
+        let lines: Vec<&str> = screen.lines().map(str::trim).collect();
+        let from = lines.iter().position(|line| line.starts_with(cue));
+        let from = from.unwrap_or_else(|| panic!("{cue}\n{screen}"));
+        let told = lines[from..lines.len() - 2].join(" ");
+        let told = told.trim();
+        assert!(
+            told.ends_with('.') || told.ends_with("… c: all of it"),
+            "{screen}"
+        );
+        script = script.keys("<enter>").wait_s(75);
+    }
+    let whole = script.keys("c").screen();
+    for word in ["getting set:", "movement:", "faults:"] {
+        assert!(whole.contains(word), "{word}\n{whole}");
+    }
+}
+
+/// What has no room for its last words says so, and the alarm covers nothing.
+#[test]
+fn no_last_words_are_lost_on_the_smallest_screen() {
+    let name = "name: \"Only\"";
+    let long = crate::rig::script::PROGRAM.replace(name, "name: \"Build up again\"");
+    let new = Script::of(&long).sized(60, 20);
+    let briefing = new.screen();
+    for whole in [
+        "feel for it from 2 kg each side",
+        "rest 1:00-1:30",
+        "begin light and feel …",
+    ] {
+        assert!(briefing.contains(whole), "{whole}\n{briefing}");
+    }
+    let floor = new.keys("<enter>").screen();
+    let head = floor.lines().next().unwrap().to_owned();
+    assert!(head.contains("Build up again, week 1 of 4  "), "{floor}");
+    assert!(head.contains("18:22"), "{floor}");
+    let best = Script::known().sized(60, 20).keys("b5").screen();
+    assert!(best.contains("Thu 19 Nov 2026"), "{best}");
+    let work = Script::known().sized(60, 20).keys("b3").screen();
+    assert!(work.contains(" more"), "{work}");
+    let alarm = Script::known().sized(60, 20).keys("<enter>p1").screen();
+    for whole in [
+        "pass at once.",
+        "session done",
+        "Dumbbell bench press  3 sets not done",
+    ] {
+        assert!(alarm.contains(whole), "{whole}\n{alarm}");
+    }
+}
+
+/// A set that the disk refuses is told, with the reason, as long as it is refused.
+#[test]
+fn what_is_not_saved_is_told_with_its_reason() {
+    let mut script = Script::known().sized(60, 20).keys("<enter>").wait_s(60);
+    script.disk = false;
+    let screen = script.keys("<enter>").wait_s(20).screen();
+    assert!(screen.contains("NOT SAVED: 1"), "{screen}");
+    assert!(screen.contains("not saved: no space left."), "{screen}");
 }
 
 #[test]

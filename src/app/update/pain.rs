@@ -9,7 +9,6 @@ use crate::domain::session::{
     Beat, Command, Ended, Event, Pain, Typed, Whereabouts, done_by_side, done_of,
 };
 use crate::domain::units::Now;
-use crate::domain::words::caution;
 use Whereabouts as W;
 
 /// Where it can hurt, by the key that says so: 1 to 9, then 0.
@@ -108,7 +107,6 @@ pub(super) fn hurts(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn
     match whereabouts {
         W::Alarm => {
             debrief::finish(model, turn);
-            model.tell(caution::ALARM, turn.now);
             model.alarm = true;
         }
         W::Joint(_) | W::Muscle(_) => spare_it(model, whereabouts, turn),
@@ -135,10 +133,7 @@ fn before(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn) {
     let stamped = model.ledger.stamp(None, event, turn.now.civil);
     turn.push(Effect::Append(vec![stamped]));
     match whereabouts {
-        W::Alarm => {
-            model.tell(caution::ALARM, turn.now);
-            model.alarm = true;
-        }
+        W::Alarm => model.alarm = true,
         W::Joint(_) | W::Muscle(_) => super::briefing::draw_up_again(model, turn),
     }
 }
@@ -187,7 +182,7 @@ fn end_set(model: &mut Model, turn: &mut Turn) {
 fn spare_it(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn) {
     let desk = model.desk.clone();
     let Screen::Floor(floor) = &mut model.screen else {
-        return;
+        return model.tell("written down. u takes it back", turn.now);
     };
     let Some(coming) = floor.session.coming() else {
         // The set that was on was the last one.
@@ -216,13 +211,16 @@ fn spare_it(model: &mut Model, whereabouts: Whereabouts, turn: &mut Turn) {
         turn.push(append);
     }
     let here = loaded(floor, coming.item);
-    if !others.is_empty() {
-        let names: Vec<&str> = others
-            .iter()
-            .filter_map(|item| floor.exercise(*item, &desk))
-            .map(|exercise| exercise.name.as_str())
-            .collect();
+    let names: Vec<&str> = others
+        .iter()
+        .filter_map(|item| floor.exercise(*item, &desk))
+        .map(|exercise| exercise.name.as_str())
+        .collect();
+    if !names.is_empty() {
         let text = format!("left out, since they load it: {}", names.join(", "));
+        model.tell(text, turn.now);
+    } else if !here {
+        let text = "written down: nothing left loads it. u takes it back";
         model.tell(text, turn.now);
     }
     if here && let Some(question) = floor::question(model) {

@@ -58,7 +58,7 @@ pub fn standing(model: &Model, now: Now) -> Vec<String> {
                 let rest = floor.rest(now);
                 lines.extend(rest.map(|rest| format!("rest: {}", gauge::told(rest))));
                 let coming = floor.coming_set();
-                lines.extend(coming.and_then(|coming| floor::odds(floor, coming, now)));
+                lines.extend(coming.and_then(|coming| floor::odds(floor, coming, (now, WIDTH))));
             }
         }
     }
@@ -144,8 +144,9 @@ fn coming(model: &Model, floor: &Floor) -> Vec<String> {
         lines.push(floor::FEELER.to_owned());
     }
     if floor::is_new(floor, set) {
-        let cues = floor::cues(model, floor, set);
-        lines.extend(cues.into_iter().take(2).map(str::to_owned));
+        let exercise = floor.exercise(set.item, &model.desk);
+        let cues = exercise.map(told::coaching).into_iter().flatten();
+        lines.extend(cues.take(3));
     }
     if done > 0 {
         let window = floor.window(set.item);

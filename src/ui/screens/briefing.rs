@@ -8,7 +8,7 @@ use crate::domain::schedule::{BriefedItem, Briefing, Outline, Saving};
 use crate::domain::session::{Plan, PlannedItem, PlannedSet, SetKind};
 use crate::domain::words;
 use crate::ui::theme::Role;
-use crate::ui::widgets::{put, put_right, wrap};
+use crate::ui::widgets::{cut, put, put_right, wrap, wrap_to};
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use std::collections::BTreeMap;
@@ -40,6 +40,7 @@ pub fn draw(page: &Page<'_>, screen: &BriefingScreen, frame: &mut Frame<'_>) {
     }
     put_right(buf, area, 0, (&takes, theme, Role::Text));
     let why = format!("{} · at: {place}", briefing.today.why);
+    let why = cut(&why, usize::from(area.width) - 16);
     put(buf, area, (1, 1), (&why, theme, Role::Quiet));
     let mut y = 2;
     let unread = unread(page.model.unread);
@@ -184,12 +185,18 @@ fn exercise(
     }
     let buf = frame.buffer_mut();
     let work = work(item, &page.model.desk);
-    put(buf, area, (31, y), (&work, theme, Role::Strong));
+    // In a column with the others', but for what would be cut there.
+    let begin = |cells: usize| u16::try_from(cells).unwrap_or(u16::MAX);
+    let x = area.width.saturating_sub(begin(work.width()) + 1).min(31);
+    let x = x.max(begin(name.width()) + 4);
+    let work = cut(&work, usize::from(area.width.saturating_sub(x + 1)));
+    put(buf, area, (x, y), (&work, theme, Role::Strong));
     let rest = format!("rest {}-{}", item.rest.opens, item.rest.closes);
     let both = odds(item).map(|odds| format!("{odds}, {rest}"));
     let last = last(briefed);
     let fits = |text: &String| last.width() + text.width() + 5 < usize::from(area.width);
     let rest = both.filter(fits).unwrap_or(rest);
+    let last = cut(&last, usize::from(area.width) - rest.width() - 6);
     put(buf, area, (3, y + 1), (&last, theme, Role::Text));
     put_right(buf, area, y + 1, (&rest, theme, Role::Quiet));
     let text = why(item, briefed);
@@ -200,7 +207,7 @@ fn exercise(
         (false, false) => 1,
     };
     let width = usize::from(area.width).saturating_sub(4);
-    let mut lines = wrap(&text, width);
+    let mut lines = wrap_to(&text, width, most, " …");
     let saving = saving.map(ToString::to_string);
     let saving = saving.filter(|text| marked && text.chars().count() <= width);
     lines.extend(saving.filter(|_| lines.len() < MOST_LINES));

@@ -33,8 +33,8 @@ pub fn draw(page: &Page<'_>, screen: &LogbookScreen, frame: &mut Frame<'_>) -> u
     let rows = usize::from(page.area.height.saturating_sub(HEAD + 2));
     let desk = (&*page.model.desk, page.model.lifter.as_ref());
     let reading = screen.reading(book, desk, (width, rows));
-    let (lines, reach) = match &screen.open {
-        None if screen.view.is_list() => (list(screen, &reading, rows), 0),
+    let (lines, reach, more) = match &screen.open {
+        None if screen.view.is_list() => (list(screen, &reading, rows), 0, 0),
         Some(_) | None => leaf(screen, book, &reading, rows),
     };
     for (line, y) in lines.iter().zip(HEAD..) {
@@ -57,6 +57,11 @@ pub fn draw(page: &Page<'_>, screen: &LogbookScreen, frame: &mut Frame<'_>) -> u
         if line.marked {
             frame.set_cursor_position((page.area.x + 1, page.area.y + y));
         }
+    }
+    if more > 0 {
+        let (text, y) = (format!("↓ {more} more"), page.area.height - 2);
+        let ink = (text.as_str(), page.theme, Role::Quiet);
+        put(frame.buffer_mut(), page.area, (2, y), ink);
     }
     foot(page, screen, frame);
     reach
@@ -161,14 +166,14 @@ pub fn entry_line(view: View, reading: &Reading<'_>, entry: &Entry) -> String {
     }
 }
 
-/// A page from the line on that is looked at, of a session with its marked set; and how far down it
-/// goes.
+/// A page from the line on that is looked at, of a session with its marked set; how far down it
+/// goes, and how many lines are below.
 fn leaf(
     screen: &LogbookScreen,
     book: &Book,
     reading: &Reading<'_>,
     rows: usize,
-) -> (Vec<Line>, usize) {
+) -> (Vec<Line>, usize, usize) {
     let lines = page_lines(screen, book, reading);
     let number = lines.len();
     let reach = number.saturating_sub(rows);
@@ -185,7 +190,7 @@ fn leaf(
         marked: is_marked(&of),
         text,
     };
-    (shown.map(line).collect(), reach)
+    (shown.map(line).collect(), reach, reach - from)
 }
 
 /// The lines of what is open, or of the view; with each goes the set that it is of.

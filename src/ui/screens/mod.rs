@@ -10,12 +10,13 @@ pub mod told;
 pub mod typed;
 
 use super::Page;
-use super::theme::Role;
-use super::widgets::{put, put_right, wrap};
+use super::theme::{Role, Theme};
+use super::widgets::{put, put_right, wrap, wrap_to};
+use crate::app::model::Model;
 use crate::domain::words::{self, caution};
 use ratatui::Frame;
 use ratatui::layout::Rect;
-use ratatui::widgets::Clear;
+use std::borrow::Cow;
 use unicode_width::UnicodeWidthStr;
 
 /// From here on a screen is wide, and has a column beside what it is about.
@@ -46,35 +47,59 @@ fn footer(page: &Page<'_>, frame: &mut Frame<'_>, keys: &str) {
     let last = area.height - 1;
     let keys = &fitting(keys, usize::from(area.width) - 2);
     put(buf, area, (1, last), (keys, page.theme, Role::Quiet));
-    let model = page.model;
-    if let Some(mark) = model.mark {
+    if let Some(mark) = page.model.mark {
         put_right(buf, area, last - 1, (mark, page.theme, Role::Warning));
     }
-    if let Some(notice) = &model.notice {
-        put(
-            buf,
-            area,
-            (1, last - 1),
-            (&notice.text, page.theme, Role::Strong),
-        );
+    if let Some(told) = told_now(page.model) {
+        let lines = wrap_to(&told, beside_mark(page), 2, " …");
+        let rows = u16::try_from(lines.len()).unwrap_or(0);
+        for (line, y) in lines.iter().zip(last - rows..) {
+            blank(page, frame, y);
+            let ink = (line.as_str(), page.theme, Role::Strong);
+            put(frame.buffer_mut(), area, (1, y), ink);
+        }
     }
 }
 
-/// The words of an alarm, as long as it stands: over whatever else is on the screen.
-pub fn alarm(page: &Page<'_>, frame: &mut Frame<'_>) {
-    let area = page.area;
+/// What is told now: a notice, else why something is not on the disk, and what becomes of it.
+fn told_now(model: &Model) -> Option<Cow<'_, str>> {
+    let ledger = &model.ledger;
+    let refused = (!ledger.not_saved.is_empty()).then(|| {
+        let why = &ledger.why;
+        format!("not saved: {why}. It is tried again by itself; go on training")
+    });
+    let notice = model.notice.as_ref().map(|notice| notice.text.as_str());
+    notice.map(Cow::Borrowed).or(refused.map(Cow::Owned))
+}
+
+/// Cells of a line that stands beside the mark of records that are no person's.
+fn beside_mark(page: &Page<'_>) -> usize {
+    let mark = page.model.mark.map_or(0, |mark| mark.width() + 2);
+    usize::from(page.area.width).saturating_sub(2 + mark)
+}
+
+/// Takes away what stands in a row, but for the mark at its end.
+fn blank(page: &Page<'_>, frame: &mut Frame<'_>, y: u16) {
+    let blank = " ".repeat(beside_mark(page) + 1);
+    let ink = (blank.as_str(), page.theme, Role::Text);
+    put(frame.buffer_mut(), page.area, (0, y), ink);
+}
+
+/// The words of an alarm, as long as it stands, above whatever else is on the screen; says what of
+/// the area is left for that.
+pub fn alarm(area: Rect, theme: Theme, frame: &mut Frame<'_>) -> Rect {
     let width = usize::from(area.width) - 2;
     let lines = wrap(caution::ALARM, width);
-    for (line, y) in lines.iter().zip(1..) {
+    for (line, y) in lines.iter().zip(0..) {
         let padded = format!(" {line:<width$} ");
-        let row = Rect {
-            y: area.y + y,
-            height: 1,
-            ..area
-        };
-        frame.render_widget(Clear, row);
-        let ink = (padded.as_str(), page.theme, Role::Marked);
+        let ink = (padded.as_str(), theme, Role::Marked);
         put(frame.buffer_mut(), area, (0, y), ink);
+    }
+    let rows = u16::try_from(lines.len()).unwrap_or(0);
+    Rect {
+        y: area.y + rows,
+        height: area.height - rows,
+        ..area
     }
 }
 

@@ -6,7 +6,7 @@ use crate::app::model::{Ask, List, Overlay, Screen};
 use crate::app::update::below;
 use crate::domain::exercise::ExerciseId;
 use crate::ui::theme::Role;
-use crate::ui::widgets::{put, wrap};
+use crate::ui::widgets::{cut, put, wrap};
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
@@ -108,8 +108,8 @@ fn entries(
         } else {
             Role::Text
         };
-        let cut: String = text.chars().take(width.saturating_sub(1)).collect();
-        put(frame.buffer_mut(), area, (x, y), (&cut, page.theme, role));
+        let text = cut(text, width.saturating_sub(1));
+        put(frame.buffer_mut(), area, (x, y), (&text, page.theme, role));
         if k == marked {
             frame.set_cursor_position((area.x + x, area.y + y));
         }
@@ -165,7 +165,7 @@ fn question(page: &Page<'_>, ask: &Ask, frame: &mut Frame<'_>) {
         ..area
     };
     entries(page, &texts, ask.list.marked, (frame, list));
-    let keys = "Enter takes what is marked   a digit answers at once   Esc never mind";
+    let keys = "Enter the marked one   a digit at once   Esc never mind";
     put(
         frame.buffer_mut(),
         area,

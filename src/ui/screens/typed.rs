@@ -1,6 +1,6 @@
 //! What is being typed on the floor, or the set that is looked at.
 
-use super::{Page, told};
+use super::{Page, blank, told};
 use crate::app::model::{Edit, Floor};
 use crate::domain::session::{Asked, Typed};
 use crate::ui::theme::Role;
@@ -12,7 +12,9 @@ pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
     let Some(text) = text(floor) else {
         return;
     };
-    let y = page.area.height - 3;
+    // A small screen has one row for what is told and for what is typed.
+    let y = page.area.height - if page.area.height < 24 { 2 } else { 3 };
+    blank(page, frame, y);
     let end = put(
         frame.buffer_mut(),
         page.area,

@@ -1,4 +1,4 @@
-//! Digits of five or seven rows, to be read from three metres.
+//! Digits of five, seven or ten rows, to be read from three metres and more.
 
 /// Rows of a glyph as it is kept.
 const KEPT: usize = 5;
@@ -32,6 +32,8 @@ pub enum Height {
     Five,
     /// Seven rows.
     Seven,
+    /// Ten rows, and strokes of twice the width where there is room for them; else seven.
+    Ten,
 }
 
 impl Height {
@@ -40,6 +42,7 @@ impl Height {
         match self {
             Self::Five => 5,
             Self::Seven => 7,
+            Self::Ten => 10,
         }
     }
 
@@ -48,6 +51,7 @@ impl Height {
         match self {
             Self::Five => &[0, 1, 2, 3, 4],
             Self::Seven => &[0, 1, 1, 2, 3, 3, 4],
+            Self::Ten => &[0, 0, 1, 1, 2, 2, 3, 3, 4, 4],
         }
     }
 }
@@ -55,6 +59,8 @@ impl Height {
 /// How wide digits are.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Stroke {
+    /// Upright strokes of four cells.
+    Wide,
     Full,
     /// Upright strokes of one cell, for what would not fit else.
     Thin,
@@ -64,19 +70,22 @@ enum Stroke {
 /// its spaces, then with thinner strokes, then with both.
 pub fn rows(text: &str, height: Height, width: usize) -> Vec<String> {
     let close = text.replace(' ', "");
+    let lower = height.min(Height::Seven);
     let forms = [
-        (text, Stroke::Full),
-        (&close, Stroke::Full),
-        (text, Stroke::Thin),
-        (&close, Stroke::Thin),
+        (text, height, Stroke::Wide),
+        (&close, height, Stroke::Wide),
+        (text, lower, Stroke::Full),
+        (&close, lower, Stroke::Full),
+        (text, lower, Stroke::Thin),
+        (&close, lower, Stroke::Thin),
     ];
+    let has = |stroke: Stroke| stroke != Stroke::Wide || height == Height::Ten;
+    let forms = forms.into_iter().filter(|(_, _, stroke)| has(*stroke));
     let fits = |rows: &Vec<String>| rows.iter().all(|row| row.chars().count() <= width);
-    let mut drawn = forms
-        .map(|(text, stroke)| draw(text, height, stroke))
-        .into_iter();
+    let mut drawn = forms.map(|(text, height, stroke)| draw(text, height, stroke));
     drawn
         .find(fits)
-        .unwrap_or_else(|| draw(&close, height, Stroke::Thin))
+        .unwrap_or_else(|| draw(&close, lower, Stroke::Thin))
 }
 
 fn draw(text: &str, height: Height, stroke: Stroke) -> Vec<String> {
@@ -85,18 +94,22 @@ fn draw(text: &str, height: Height, stroke: Stroke) -> Vec<String> {
             .chars()
             .map(|c| part(glyph(c).get(*kept).copied().unwrap_or_default(), stroke))
             .collect();
-        parts.join(" ")
+        parts.join(if stroke == Stroke::Wide { "  " } else { " " })
     };
     height.from().iter().map(row).collect()
 }
 
-/// A row of a glyph; thin, the second cell of each outer stroke is left out.
+/// A row of a glyph; wide, each cell is there twice; thin, the second cell of each outer stroke is
+/// left out.
 fn part(row: &str, stroke: Stroke) -> String {
     let last = row.chars().count().saturating_sub(1);
-    let stays = |k: usize| match stroke {
-        Stroke::Full => true,
-        Stroke::Thin => k == 0 || (k != 1 && k + 1 != last),
+    let times = |k: usize| match stroke {
+        Stroke::Wide => 2,
+        Stroke::Full => 1,
+        Stroke::Thin => usize::from(k == 0 || (k != 1 && k + 1 != last)),
     };
     let cells = row.chars().enumerate();
-    cells.filter(|(k, _)| stays(*k)).map(|(_, c)| c).collect()
+    cells
+        .flat_map(|(k, c)| std::iter::repeat_n(c, times(k)))
+        .collect()
 }

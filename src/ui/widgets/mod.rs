@@ -64,6 +64,31 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
     lines
 }
 
+/// The text cut into at most so many lines; where it goes on, the last of them ends with `more`.
+pub fn wrap_to(text: &str, width: usize, rows: usize, more: &str) -> Vec<String> {
+    let mut lines = wrap(text, width);
+    if lines.len() > rows {
+        lines.truncate(rows);
+        if let Some(last) = lines.last_mut() {
+            let room = width.saturating_sub(more.width());
+            while last.width() > room {
+                let end = last.rfind(' ').unwrap_or(0);
+                last.truncate(end);
+            }
+            last.push_str(more);
+        }
+    }
+    lines
+}
+
+/// The text in one line of at most so many cells, cut at a space and marked so where it is longer.
+pub fn cut(text: &str, width: usize) -> String {
+    if text.width() <= width {
+        return text.to_owned();
+    }
+    wrap_to(text, width, 1, "…").pop().unwrap_or_default()
+}
+
 /// What is shown where the screens cannot be.
 pub fn too_small(area: Rect, least: (u16, u16), (theme, frame): (Theme, &mut Frame<'_>)) {
     let text = format!(

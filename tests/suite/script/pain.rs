@@ -307,3 +307,17 @@ fn a_miss_is_answered_at_once_in_one_line() {
         assert!(screen.contains(&said), "{size:?}: {said}\n{screen}");
     }
 }
+
+/// Nobody is left to wonder whether the key was taken, also where nothing follows from it.
+#[test]
+fn pain_that_nothing_to_come_loads_is_said_to_be_written_down() {
+    let script = Script::known().keys("<enter>").wait_s(60);
+    let script = script
+        .keys("p2")
+        .shows("written down: nothing left loads it");
+    assert!(matches!(script.last_event(), Event::Pain(_)));
+    let taken = script.keys("u").shows("taken back: the pain");
+    let done = taken.keys("f1").keys("p6");
+    assert!(matches!(done.last_event(), Event::Pain(_)));
+    done.shows("written down. u takes it back");
+}

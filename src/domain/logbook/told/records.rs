@@ -14,7 +14,9 @@ pub fn list(reading: &Reading<'_>) -> Vec<String> {
 /// An exercise in a line: its best e1RM, else its longest hold or its most reps.
 pub fn line(reading: &Reading<'_>, id: &ExerciseId) -> String {
     let records = Records::of(reading.history, reading.logbook, id);
-    let name = cell(reading.catalogue.name(id), NAME);
+    // Behind a name stand 16 cells for the best and 15 for its day.
+    let room = reading.width.saturating_sub(33).min(NAME);
+    let name = cell(reading.catalogue.name(id), room);
     let best = records.max.map(|max| {
         let (best, unit) = (max.best.mass.amount(max.best.unit), max.best.unit);
         (format!("e1RM {} {unit}", amount(best)), max.day)

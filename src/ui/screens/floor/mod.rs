@@ -1,10 +1,11 @@
 //! The floor: one big thing at a time, and around it what else matters now.
 
+mod fitted;
 mod plan;
 mod room;
 mod words;
 
-pub use words::{FEELER, cues, gear, heading, is_new, last_time, learned, odds, saving};
+pub use words::{FEELER, gear, heading, is_new, last_time, learned, odds, saving};
 
 use super::{Page, footer, saved, told, typed};
 use crate::app::floor::{ComingSet, RestView, Stage};
@@ -12,10 +13,10 @@ use crate::app::model::Floor;
 use crate::domain::session::{Asked, Beat};
 use crate::domain::units::Seconds;
 use crate::ui::theme::Role;
-use crate::ui::widgets::{big, gauge, put, put_right, tape, wrap};
+use crate::ui::widgets::{big, gauge, put, put_right, tape};
 use ratatui::Frame;
 use ratatui::layout::Rect;
-use room::Room;
+use room::{Room, Wide};
 use unicode_width::UnicodeWidthStr;
 
 /// Paints the floor.
@@ -28,39 +29,26 @@ pub fn draw(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
         centre(page, floor, coming, (frame, &room));
         line_of_rest(page, floor, (frame, &room));
         if floor.beat == Beat::Resting && floor.session.paused.is_none() {
-            let text = odds(floor, coming, page.now).unwrap_or_default();
+            let width = usize::from(room.odds.width);
+            let text = odds(floor, coming, (page.now, width)).unwrap_or_default();
             let (buf, area) = (frame.buffer_mut(), room.odds);
             put(buf, area, (0, 0), (&text, page.theme, Role::Strong));
         }
-        let beside = room.beside.unwrap_or_default();
-        // On a screen without room beside, a line says as much as it can hold.
-        let facts_of = if room.beside.is_some() {
-            facts
-        } else {
-            brief_facts
-        };
-        let fits = |(text, _): &(String, Role)| text.width() <= usize::from(beside.width);
-        let (facts, long): (Lines, Lines) = facts_of(floor, coming).into_iter().partition(fits);
-        print(page, &facts, (frame, beside));
-        // What has no room beside the big digits stands below them.
-        let width = usize::from(room.words.width);
-        let wrapped = |(text, role): (String, Role)| {
-            let lines = if text.width() <= width {
-                vec![text]
-            } else {
-                wrap(&text, width)
-            };
-            lines.into_iter().map(move |line| (line, role))
-        };
-        let mut lines: Lines = long.into_iter().flat_map(wrapped).collect();
-        lines.extend(reasons(page, floor, coming, width));
-        print(page, &lines, (frame, room.words));
-        if let Some(area) = room.plan {
-            plan::draw(page, floor, (frame, area));
+        let beside = room.beside.map(|area| (area, room.wide.is_some()));
+        let (facts, long) = fitted::beside(floor, coming, beside);
+        fitted::print(page, &facts, (frame, room.beside.unwrap_or_default()));
+        let below = (room.words, room.wide.is_none());
+        let lines = fitted::below(page, (floor, coming), long, below);
+        fitted::print(page, &lines, (frame, room.words));
+        if let Some(Wide { plan, how }) = room.wide {
+            let below = plan::draw(page, floor, (frame, plan));
+            let how = how.unwrap_or(below);
+            let lines = fitted::how(page, (floor, coming), how);
+            fitted::print(page, &lines, (frame, how));
         }
     }
-    typed::draw(page, floor, frame);
     footer(page, frame, keys(floor));
+    typed::draw(page, floor, frame);
 }
 
 /// Where in the program this is, and when it will be over.
@@ -74,7 +62,9 @@ fn header(page: &Page<'_>, floor: &Floor, frame: &mut Frame<'_>) {
         (floor.pace, &floor.briefing.stacks),
     );
     let done = page.now.civil.plus(left.millis()).clock();
-    let clock = format!("  {}, done about {done}", page.now.civil.clock());
+    let clock = format!("{}, done about {done}", page.now.civil.clock());
+    let fits = name.width() + clock.width() + 4 <= usize::from(page.area.width);
+    let clock = if fits { clock } else { page.now.civil.clock() };
     put_right(buf, page.area, 0, (&clock, page.theme, Role::Text));
 }
 
@@ -158,16 +148,13 @@ fn centre(
     let mut end = 0;
     let beside = unit.width() + 2;
     let width = usize::from(area.width).saturating_sub(beside);
-    for (k, row) in big::rows(&text, room.height, width).iter().enumerate() {
-        let at = (0, u16::try_from(k).unwrap_or(0));
-        end = end.max(put(buf, area, at, (row, page.theme, role)));
+    let rows = big::rows(&text, room.height, width);
+    let mut last = 0;
+    for (row, y) in rows.iter().zip(0..area.height) {
+        end = end.max(put(buf, area, (0, y), (row, page.theme, role)));
+        last = y;
     }
-    put(
-        buf,
-        area,
-        (end + 2, area.height - 1),
-        (&unit, page.theme, Role::Text),
-    );
+    put(buf, area, (end + 2, last), (&unit, page.theme, Role::Text));
 }
 
 fn is_hold(floor: &Floor) -> bool {
@@ -183,44 +170,6 @@ fn lifting(coming: ComingSet, stretch: Option<Seconds>) -> String {
     };
     let to = stretch.map_or(String::new(), |stretch| format!(" to {stretch}"));
     format!("{what}{to}")
-}
-
-type Lines = Vec<(String, Role)>;
-
-/// Writes lines from the top of an area, as many as it has rows for.
-fn print(page: &Page<'_>, lines: &Lines, (frame, area): (&mut Frame<'_>, Rect)) {
-    for (k, (text, role)) in lines.iter().take(usize::from(area.height)).enumerate() {
-        let at = (0, u16::try_from(k).unwrap_or(0));
-        put(frame.buffer_mut(), area, at, (text, page.theme, *role));
-    }
-}
-
-/// Last time, today, next and what to fetch.
-fn facts(floor: &Floor, coming: ComingSet) -> Lines {
-    let mut lines = Lines::new();
-    let last = last_time(floor, coming)
-        .into_iter()
-        .zip([Role::Quiet, Role::Text]);
-    lines.extend(last);
-    lines.extend(words::today(floor, coming).map(|text| (text, Role::Text)));
-    let next = format!("next  {}", told::work(coming.load, coming.asked));
-    lines.push((next, Role::Strong));
-    lines.extend(
-        gear(floor, coming)
-            .into_iter()
-            .map(|text| (text, Role::Text)),
-    );
-    lines
-}
-
-/// The same in as few lines as can be.
-fn brief_facts(floor: &Floor, coming: ComingSet) -> Lines {
-    let mut lines = vec![(last_time(floor, coming).join(":"), Role::Text)];
-    lines.extend(words::today(floor, coming).map(|text| (text, Role::Text)));
-    let next = [told::work(coming.load, coming.asked)].into_iter();
-    let next: Vec<String> = next.chain(gear(floor, coming)).collect();
-    lines.push((format!("next  {}", next.join(", ")), Role::Strong));
-    lines
 }
 
 /// The rest in words and as a gauge, on one line or two.
@@ -275,41 +224,6 @@ const fn role_of(rest: RestView) -> Role {
         Stage::Open => Role::Open,
         Stage::Late => Role::Late,
     }
-}
-
-/// What was learned, why this load, and how the exercise is done where it is new.
-fn reasons(page: &Page<'_>, floor: &Floor, coming: ComingSet, width: usize) -> Lines {
-    let mut lines = Lines::new();
-    let mut say = |text: &str, role: Role, most: usize| {
-        let wrapped = wrap(text, width).into_iter().take(most);
-        lines.extend(wrapped.map(|line| (line, role)));
-    };
-    match learned(floor, coming) {
-        Some(text) => say(text, Role::Strong, usize::MAX),
-        None => say(
-            words::reason(floor, coming).unwrap_or_default(),
-            Role::Text,
-            2,
-        ),
-    }
-    if coming.feeler {
-        say(FEELER, Role::Strong, 2);
-    }
-    if let Some(text) = saving(floor, coming) {
-        say(&text, Role::Quiet, 2);
-    }
-    let tall = page.area.height > 30;
-    if tall || is_new(floor, coming) {
-        let cues = cues(page.model, floor, coming);
-        for text in cues.iter().take(if tall { 3 } else { 2 }) {
-            say(text, Role::Quiet, usize::MAX);
-        }
-    }
-    if let Some(next) = words::next_exercise(&floor.session, coming.item) {
-        let name = words::name(floor, next, &page.model.desk);
-        say(&format!("then {name}"), Role::Quiet, 1);
-    }
-    lines
 }
 
 /// The keys that matter now.

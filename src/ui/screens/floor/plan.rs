@@ -12,8 +12,8 @@ use ratatui::layout::Rect;
 const NAME: u16 = 30;
 const SETS: u16 = 8;
 
-/// Paints the plan.
-pub fn draw(page: &Page<'_>, floor: &Floor, (frame, area): (&mut Frame<'_>, Rect)) {
+/// Paints the plan; says what of the area is left below it.
+pub fn draw(page: &Page<'_>, floor: &Floor, (frame, area): (&mut Frame<'_>, Rect)) -> Rect {
     let buf = frame.buffer_mut();
     put(buf, area, (0, 0), ("the session", page.theme, Role::Quiet));
     let coming = floor.session.coming().map(|coming| coming.item);
@@ -36,6 +36,13 @@ pub fn draw(page: &Page<'_>, floor: &Floor, (frame, area): (&mut Frame<'_>, Rect
         put(buf, area, (NAME, y), (&shapes, page.theme, role));
         let what = what(floor, *item, of);
         put(buf, area, (NAME + SETS, y), (&what, page.theme, role));
+    }
+    let rows = u16::try_from(floor.session.order.len() + 2).unwrap_or(u16::MAX);
+    let rows = rows.min(area.height);
+    Rect {
+        y: area.y + rows,
+        height: area.height - rows,
+        ..area
     }
 }
 

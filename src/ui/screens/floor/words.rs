@@ -2,11 +2,12 @@
 
 use super::told;
 use crate::app::floor::ComingSet;
-use crate::app::model::{Desk, Floor, Model};
+use crate::app::model::{Desk, Floor};
 use crate::domain::exercise::Sides;
 use crate::domain::gear::Build;
 use crate::domain::session::{Asked, Session, SetKind};
 use crate::domain::units::{Load, Now};
+use unicode_width::UnicodeWidthStr;
 
 /// An exercise done fewer times than this has its cues shown unasked.
 const NEW: usize = 3;
@@ -123,8 +124,9 @@ pub fn gear(floor: &Floor, coming: ComingSet) -> Vec<String> {
         .collect()
 }
 
-/// The odds of the coming set, started now, and how long to rest for it.
-pub fn odds(floor: &Floor, coming: ComingSet, now: Now) -> Option<String> {
+/// The odds of the coming set, started now, and how long to rest for it, in so many cells where it
+/// can be said in them.
+pub fn odds(floor: &Floor, coming: ComingSet, (now, width): (Now, usize)) -> Option<String> {
     let foretold = floor.foretold.as_ref()?;
     let stated = floor.odds_now(now)?;
     let asked = coming.asked;
@@ -132,14 +134,19 @@ pub fn odds(floor: &Floor, coming: ComingSet, now: Now) -> Option<String> {
         let all = foretold.exercise;
         return Some(format!("{stated} for {asked}, {all} for all sets to come"));
     };
-    let told = format!("{stated} for {asked} if you start now");
-    Some(match (foretold.enough, foretold.lighter) {
+    let more = match (foretold.enough, foretold.lighter) {
         (Some(enough), _) if enough > rest.window.opens && rest.elapsed < enough.millis() => {
-            format!("{told}, likely enough from {enough}")
+            format!(", likely enough from {enough}")
         }
-        (Some(_), _) => told,
-        (None, Some((lighter, odds))) => format!("{told}, {lighter}: {odds} at the close"),
-        (None, None) => format!("{told}, hard even at the close"),
+        (Some(_), _) => String::new(),
+        (None, Some((lighter, odds))) => format!(", {lighter}: {odds} at the close"),
+        (None, None) => ", hard even at the close".to_owned(),
+    };
+    let whole = format!("{stated} for {asked} if you start now{more}");
+    Some(if whole.width() <= width {
+        whole
+    } else {
+        format!("{stated} for {asked} now{more}")
     })
 }
 
@@ -171,20 +178,6 @@ pub fn saving(floor: &Floor, coming: ComingSet) -> Option<String> {
 pub fn is_new(floor: &Floor, coming: ComingSet) -> bool {
     let item = floor.session.items.get(coming.item);
     item.map_or(0, |item| floor.past.outings(&item.planned.exercise).len()) < NEW
-}
-
-/// How the coming exercise is done: getting set, movement, faults.
-pub fn cues<'m>(model: &'m Model, floor: &Floor, coming: ComingSet) -> Vec<&'m str> {
-    let exercise = floor.exercise(coming.item, &model.desk);
-    let of = |exercise: &'m crate::domain::exercise::Exercise| {
-        let coaching = &exercise.coaching;
-        vec![
-            coaching.set_up.as_str(),
-            coaching.movement.as_str(),
-            coaching.faults.as_str(),
-        ]
-    };
-    exercise.map(of).unwrap_or_default()
 }
 
 /// The exercise after the coming one, once its last set is the coming one.

@@ -11,8 +11,8 @@ use crate::domain::history::{Ground, History, Lifter, Pace, Prefs};
 use crate::domain::program::{Program, ProgramId};
 use crate::domain::schedule::{Briefing, Outline, SetStack, Wish};
 use crate::domain::session::{
-    Amendment, Asked, Beat, Cued, Draft, EventId, PlannedItem, Session, SetKind, Stamped, Typed,
-    Whereabouts,
+    Amendment, Asides, Asked, Beat, Cued, Draft, EventId, PlannedItem, Session, SetKind, Stamped,
+    Typed, Whereabouts,
 };
 use crate::domain::strength::records::Best;
 use crate::domain::units::{Boot, Load};
@@ -283,31 +283,6 @@ pub struct Floor {
     pub asides: Asides,
 }
 
-/// What changed without an event, the last behind.
-#[derive(Clone, PartialEq, Debug, Default)]
-pub struct Asides {
-    /// What stands, each with how many events there were when it was done.
-    pub done: Vec<(usize, Aside)>,
-    /// What was taken back, each with how many events there were then.
-    pub undone: Vec<(usize, Aside)>,
-}
-
-/// One change without an event.
-#[derive(Clone, PartialEq, Debug)]
-pub enum Aside {
-    /// The rest after that set was moved back a step.
-    RestEarlier(EventId),
-    /// The coming sets of an item and kind got another way.
-    Way {
-        /// Which.
-        of: (usize, SetKind),
-        /// The way before.
-        before: Option<Way>,
-        /// The way since.
-        after: Option<Way>,
-    },
-}
-
 /// A session that runs by itself.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct HandsFree {
@@ -335,6 +310,18 @@ pub struct Way {
     pub chosen: bool,
     /// What to tell about it.
     pub say: String,
+}
+
+impl Way {
+    /// The person's own load.
+    pub const fn chosen(load: Load) -> Self {
+        Self {
+            load: Some(load),
+            asked: None,
+            chosen: true,
+            say: String::new(),
+        }
+    }
 }
 
 /// After the last set.

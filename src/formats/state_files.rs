@@ -3,7 +3,7 @@
 use super::mirror::WireKind;
 use crate::domain::cue::Volume;
 use crate::domain::history::{Ground, Prefs};
-use crate::domain::session::{Beat, Cued, Draft, EventId, Typed};
+use crate::domain::session::{Aside, Asides, Beat, Cued, Draft, EventId, Typed};
 use crate::domain::units::{Boot, Civil, Now, Seconds, Spare};
 use crate::formats::journal;
 use serde::{Deserialize, Serialize};
@@ -116,7 +116,23 @@ struct WireDraft {
     beat: WireBeat,
     typed: WireTyped,
     loads: Vec<(usize, WireKind, String)>,
+    /// What stands, and what was taken back, each behind so many events.
+    #[serde(default)]
+    asides: (WireAsides, WireAsides),
     cued: u8,
+}
+
+type WireAsides = Vec<(usize, WireAside)>;
+
+#[derive(Serialize, Deserialize)]
+enum WireAside {
+    RestEarlier(String),
+    Load {
+        item: usize,
+        kind: WireKind,
+        before: Option<String>,
+        after: String,
+    },
 }
 
 #[derive(Serialize, Deserialize)]
@@ -171,6 +187,10 @@ pub fn draft_text(draft: &Draft, start: &str) -> String {
             .iter()
             .map(|(k, kind, load)| (*k, (*kind).into(), journal::write_load(*load)))
             .collect(),
+        asides: (
+            draft.asides.done.iter().map(aside_to_wire).collect(),
+            draft.asides.undone.iter().map(aside_to_wire).collect(),
+        ),
         cued: draft.cued as u8,
     };
     ron::to_string(&wire).unwrap_or_default()
@@ -197,6 +217,10 @@ pub fn read_draft(text: &str, start: &str, now: Now) -> Option<Draft> {
         loads: loads
             .filter_map(|(k, kind, load)| Some((k, kind.into(), journal::read_load(&load).ok()?)))
             .collect(),
+        asides: Asides {
+            done: wire.asides.0.into_iter().filter_map(aside_of).collect(),
+            undone: wire.asides.1.into_iter().filter_map(aside_of).collect(),
+        },
         cued: match wire.cued {
             0 => Cued::Nothing,
             1 => Cued::Opened,
@@ -204,6 +228,41 @@ pub fn read_draft(text: &str, start: &str, now: Now) -> Option<Draft> {
             _ => Cued::Closed,
         },
     })
+}
+
+fn aside_to_wire((after, aside): &(usize, Aside)) -> (usize, WireAside) {
+    let wire = match aside {
+        Aside::RestEarlier(set) => WireAside::RestEarlier(set.to_string()),
+        Aside::Load {
+            of: (item, kind),
+            before,
+            after,
+        } => WireAside::Load {
+            item: *item,
+            kind: (*kind).into(),
+            before: before.map(journal::write_load),
+            after: journal::write_load(*after),
+        },
+    };
+    (*after, wire)
+}
+
+fn aside_of((after, wire): (usize, WireAside)) -> Option<(usize, Aside)> {
+    let load = |text: String| journal::read_load(&text).ok();
+    let aside = match wire {
+        WireAside::RestEarlier(set) => Aside::RestEarlier(EventId(set)),
+        WireAside::Load {
+            item,
+            kind,
+            before,
+            after,
+        } => Aside::Load {
+            of: (item, kind.into()),
+            before: before.and_then(load),
+            after: load(after)?,
+        },
+    };
+    Some((after, aside))
 }
 
 fn beat_to_wire(beat: Beat) -> WireBeat {

@@ -3,8 +3,8 @@
 use crate::rig::faulty::{Fault, FaultyDisk, Plan};
 use rackside::domain::cue::Volume;
 use rackside::domain::history::{Ground, Preference, Prefs};
-use rackside::domain::session::{Beat, Cued, Draft, EventId, Typed};
-use rackside::domain::units::{Boot, Civil, Now};
+use rackside::domain::session::{Aside, Asides, Beat, Cued, Draft, EventId, SetKind, Typed};
+use rackside::domain::units::{Boot, Civil, Load, Mass, Now, Unit, Weight};
 use rackside::shell::{Home, StateStore, Storage};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -119,6 +119,7 @@ fn a_draft_is_kept_until_there_is_none() {
         beat: Beat::Resting,
         typed: Typed::SpareOfLast,
         loads: Vec::new(),
+        asides: asides(),
         cued: Cued::Opened,
     };
     assert_eq!(store(&disk).draft(now), None);
@@ -127,4 +128,22 @@ fn a_draft_is_kept_until_there_is_none() {
     store(&disk).keep_draft(None).unwrap();
     assert_eq!(store(&disk).draft(now), None);
     assert!(disk.read(&file("draft.ron")).is_err());
+}
+
+/// One of each kind that can be taken back, and brought back.
+fn asides() -> Asides {
+    let weight = |text, unit| Weight::new(Mass::parse(text, unit).expect("a mass"), unit);
+    let chosen = |before, after| Aside::Load {
+        of: (1, SetKind::BackOff),
+        before,
+        after,
+    };
+    let pounds = Load::Mass(weight("50", Unit::Lb));
+    Asides {
+        done: vec![
+            (2, Aside::RestEarlier(EventId("d-r-2".to_owned()))),
+            (2, chosen(None, Load::Mass(weight("22.5", Unit::Kg)))),
+        ],
+        undone: vec![(3, chosen(Some(pounds), Load::Body(weight("5", Unit::Kg))))],
+    }
 }

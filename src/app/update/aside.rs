@@ -1,20 +1,44 @@
 //! What is taken back and brought back: events by voids, and what changed on the floor without an
 //! event.
 
-use super::super::model::{Aside, Asides, Floor, Model, Screen, Way};
+use super::super::model::{Floor, Model, Screen, Way};
 use super::{Turn, floor};
 use crate::domain::session::{
-    Command, Event, EventId, SetKind, Stamped, Whereabouts, to_bring_back, to_take_back,
+    Aside, Asides, Command, Event, EventId, SetKind, Stamped, Whereabouts, to_bring_back,
+    to_take_back,
 };
-use crate::domain::units::Millis;
+use crate::domain::units::{Load, Millis, Now};
 
 /// One press moves the begin of the rest back by so much.
 pub(super) const EARLIER: Millis = 15_000;
+
+/// So many changes without an event can be taken back: enough for a key that is held down.
+const MOST: usize = 200;
 
 /// Notes something that changed without an event.
 pub(super) fn note(floor: &mut Floor, aside: Aside) {
     floor.asides.undone.clear();
     floor.asides.done.push((floor.events.len(), aside));
+    let over = floor.asides.done.len().saturating_sub(MOST);
+    floor.asides.done.drain(..over);
+}
+
+/// What an earlier run noted: it can be taken back in this one.
+pub(super) fn restore(floor: &mut Floor, asides: &Asides, now: Now) {
+    floor.asides = asides.clone();
+    for (_, aside) in &asides.done {
+        let Aside::RestEarlier(id) = aside else {
+            continue;
+        };
+        let mut sets = floor.session.sets.iter();
+        let Some(set) = sets.find(|set| set.id == *id) else {
+            continue;
+        };
+        // Of a set before the last one only its civil time is known, and the steps from it.
+        let civil = now.boot.plus(-now.civil.since(set.at).max(0));
+        let end = floor.ends.entry(id.clone()).or_insert(civil);
+        *end = end.plus(-EARLIER);
+    }
 }
 
 /// Takes back the last thing; says what it was.
@@ -55,12 +79,12 @@ pub(super) fn choose_again(floor: &mut Floor) {
     let done = floor.asides.done.iter().filter(|(after, _)| *after > last);
     let ways: Vec<_> = done
         .filter_map(|(_, aside)| match aside {
-            Aside::Way { of, after, .. } => Some((*of, after.clone())),
+            Aside::Load { of, after, .. } => Some((*of, *after)),
             Aside::RestEarlier(_) => None,
         })
         .collect();
-    for (of, way) in ways {
-        set_way(floor, of, way);
+    for (of, load) in ways {
+        choose(floor, of, Some(load));
     }
 }
 
@@ -124,8 +148,8 @@ fn take_aside(floor: &mut Floor) -> Option<&'static str> {
             shift(floor, set, EARLIER);
             "the rest's earlier start"
         }
-        Aside::Way { of, before, .. } => {
-            set_way(floor, *of, before.clone());
+        Aside::Load { of, before, .. } => {
+            choose(floor, *of, *before);
             "the other load"
         }
     };
@@ -149,7 +173,7 @@ fn bring_aside(floor: &mut Floor) -> bool {
     };
     match &aside {
         Aside::RestEarlier(set) => shift(floor, set, -EARLIER),
-        Aside::Way { of, after, .. } => set_way(floor, *of, after.clone()),
+        Aside::Load { of, after, .. } => choose(floor, *of, Some(*after)),
     }
     floor.asides.done.push((floor.events.len(), aside));
     true
@@ -162,9 +186,9 @@ fn shift(floor: &mut Floor, set: &EventId, later: Millis) {
     }
 }
 
-fn set_way(floor: &mut Floor, of: (usize, SetKind), way: Option<Way>) {
-    match way {
-        Some(way) => _ = floor.ways.insert(of, way),
+fn choose(floor: &mut Floor, of: (usize, SetKind), load: Option<Load>) {
+    match load {
+        Some(load) => _ = floor.ways.insert(of, Way::chosen(load)),
         None => _ = floor.ways.remove(&of),
     }
 }

@@ -132,7 +132,7 @@ fn resume(model: &mut Model, open: Open, turn: &mut Turn) {
     // The past does not hold a session that is on: what is drawn up behind it needs all of it.
     model.ledger.written.clone_from(&floor.events);
     if let Some(draft) = &draft {
-        draft::restore(&mut floor, draft);
+        draft::restore(&mut floor, draft, turn.now);
     }
     if floor.session.sets.is_empty() {
         let since = turn.now.civil.since(floor.session.opened).max(0);

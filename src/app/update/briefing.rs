@@ -2,15 +2,13 @@
 
 use super::super::effect::Effect;
 use super::super::keymap::Action;
-use super::super::model::{
-    Answer, Asides, Ask, BriefingScreen, Floor, List, Model, Overlay, Screen,
-};
+use super::super::model::{Answer, Ask, BriefingScreen, Floor, List, Model, Overlay, Screen};
 use super::{Turn, logbook, record, refold};
 use crate::domain::gear::PlaceId;
 use crate::domain::history::History;
 use crate::domain::schedule::{Briefing, Ease, Wish};
 use crate::domain::session::{
-    Beat, Choice, Cued, Event, EventId, Opened, Stamped, Typed, Whereabouts,
+    Asides, Beat, Choice, Cued, Event, EventId, Opened, Stamped, Typed, Whereabouts,
 };
 use crate::domain::units::{Boot, Millis};
 use std::collections::{BTreeMap, BTreeSet};

@@ -3,7 +3,7 @@
 use super::super::effect::Effect;
 
 use super::super::model::{Floor, Model, Screen, Way};
-use super::Turn;
+use super::{Turn, aside};
 use crate::domain::session::{Beat, Draft, Typed};
 use crate::domain::units::Now;
 
@@ -53,25 +53,21 @@ fn draft(floor: &Floor, now: Now) -> Draft {
         loads: chosen
             .filter_map(|((item, kind), w)| Some((*item, *kind, w.load?)))
             .collect(),
+        asides: floor.asides.clone(),
         cued: floor.cued,
     }
 }
 
 /// Takes a draft of this very session back into the floor.
-pub(super) fn restore(floor: &mut Floor, draft: &Draft) {
+pub(super) fn restore(floor: &mut Floor, draft: &Draft, now: Now) {
     if draft.session != floor.session.id {
         return;
     }
     let last = floor.session.sets.last().map(|set| set.id.clone());
     for (item, kind, load) in &draft.loads {
-        let way = Way {
-            load: Some(*load),
-            asked: None,
-            chosen: true,
-            say: String::new(),
-        };
-        floor.ways.insert((*item, *kind), way);
+        floor.ways.insert((*item, *kind), Way::chosen(*load));
     }
+    aside::restore(floor, &draft.asides, now);
     match (&draft.end, last) {
         (Some((id, end)), Some(last)) if *id == last => _ = floor.ends.insert(last, *end),
         (None, None) => {}

@@ -2,13 +2,13 @@
 
 use super::super::effect::{Cue, Effect, Question};
 use super::super::keymap::Action;
-use super::super::model::{Answer, Aside, Edit, Floor, List, Model, Overlay, Screen, Way};
+use super::super::model::{Answer, Edit, Floor, List, Model, Overlay, Screen, Way};
 use super::Turn;
 use super::{aside, briefing, hands_free, happen, lift, prefer, record, typing};
 use crate::domain::advice::Revision;
 use crate::domain::history::Preference;
 use crate::domain::session::{
-    Amendment, Command, Event, EventId, Refusal, Typed, decide, done_by_side, done_of,
+    Amendment, Aside, Command, Event, EventId, Refusal, Typed, decide, done_by_side, done_of,
 };
 use crate::domain::units::{Load, Now};
 
@@ -172,16 +172,11 @@ pub(super) fn choose_load(floor: &mut Floor, load: Load) {
     let Some(coming) = floor.coming_set() else {
         return;
     };
-    let way = Way {
-        load: Some(load),
-        asked: None,
-        chosen: true,
-        say: String::new(),
-    };
     let of = (coming.item, coming.kind);
-    let before = floor.ways.insert(of, way.clone());
-    let after = Some(way);
-    aside::note(floor, Aside::Way { of, before, after });
+    let before = floor.ways.insert(of, Way::chosen(load));
+    let before = before.filter(|way| way.chosen).and_then(|way| way.load);
+    let after = load;
+    aside::note(floor, Aside::Load { of, before, after });
 }
 
 fn save_edit(model: &mut Model, turn: &mut Turn) {
@@ -397,4 +392,6 @@ pub(super) fn revised(model: &mut Model, item: usize, after: usize, revision: Op
             }
         }
     }
+    // What the person has chosen since the set stands, however soon behind it the key came.
+    aside::choose_again(floor);
 }

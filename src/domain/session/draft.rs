@@ -79,6 +79,31 @@ pub enum Typed {
     Load(String),
 }
 
+/// What changed without an event, the last behind.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Asides {
+    /// What stands, each with how many events there were when it was done.
+    pub done: Vec<(usize, Aside)>,
+    /// What was taken back, each with how many events there were then.
+    pub undone: Vec<(usize, Aside)>,
+}
+
+/// One change without an event.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Aside {
+    /// The rest after that set was moved back a step.
+    RestEarlier(EventId),
+    /// The person chose another load for the coming sets of an item and kind.
+    Load {
+        /// Which.
+        of: (usize, SetKind),
+        /// The load chosen before, if one was.
+        before: Option<Load>,
+        /// The load chosen since.
+        after: Load,
+    },
+}
+
 /// What is kept of a running session beside its events.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Draft {
@@ -94,6 +119,8 @@ pub struct Draft {
     pub typed: Typed,
     /// Loads that the person chose, by item and kind of set.
     pub loads: Vec<(usize, SetKind, Load)>,
+    /// What can be taken back beside events.
+    pub asides: Asides,
     /// Which signs were given.
     pub cued: Cued,
 }

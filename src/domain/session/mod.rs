@@ -15,7 +15,7 @@ pub use afterwards::{Denial, amend_recorded, void_recorded};
 pub use decide::{
     Command, Entry, Refusal, decide, done_by_side, done_of, to_bring_back, to_take_back,
 };
-pub use draft::{Beat, Cued, Draft, Typed};
+pub use draft::{Aside, Asides, Beat, Cued, Draft, Typed};
 pub use event::{
     Adopted, Amendment, Boldness, Choice, Closed, Event, EventId, Experience, ImportEnded,
     ImportPart, Imported, Opened, Pain, Stamped, Whereabouts,

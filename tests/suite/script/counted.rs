@@ -367,3 +367,28 @@ fn logged_half_a_minute_late() {
     let before = script.sets()[2].rest.expect("a rest");
     assert_eq!(before.seconds.get(), 90);
 }
+
+/// Loads and moved rests are no events: they are taken back in their turn all the same, also by
+/// another run than the one that did them.
+#[test]
+fn everything_is_taken_back_after_a_restart_too() {
+    let steps = ["<right>", "b", "7<enter>", "<right>", "<right>", "b"];
+    let (mut script, mut before) = (rest(), Vec::new());
+    for keys in steps {
+        before.push(standing(&script));
+        script = script.keys(keys);
+    }
+    let end = standing(&script);
+    for again in [false, true] {
+        let run = |script: Script| if again { script.again() } else { script };
+        let mut script = run(script.clone());
+        for (keys, wanted) in steps.into_iter().zip(before.clone()).rev() {
+            script = run(script.keys("u"));
+            assert_eq!(standing(&script), wanted, "{keys}, again: {again}");
+        }
+        for _ in steps {
+            script = run(script.keys("U"));
+        }
+        assert_eq!(standing(&script), end, "brought back, again: {again}");
+    }
+}

@@ -5,6 +5,8 @@ use crate::rig::script::Script;
 use rackside::app::effect::Cue;
 use rackside::app::floor::Stage;
 use rackside::app::model::{Overlay, Screen};
+use rackside::app::msg::Msg;
+use rackside::domain::advice::Revision;
 use rackside::domain::session::Event;
 
 fn floor() -> Script {
@@ -320,4 +322,34 @@ fn the_first_screen_tells_the_session_and_what_was_done_last_time() {
     for text in last {
         assert!(script.began.contains(text), "{text}: {}", script.began);
     }
+}
+
+/// What was learned from a set arrives a moment after it; a load that the person chose in between
+/// stands, and gives way to what the next set tells.
+#[test]
+fn a_load_chosen_before_the_suggestion_arrives_stands() {
+    let script = floor().keys("<enter>");
+    let coming = |script: &Script| script.floor().coming_set().expect("a set");
+    let set = coming(&script);
+    let learned = |after| Msg::Revised {
+        item: set.item,
+        after,
+        revision: Some(Revision {
+            load: set.load,
+            asked: set.asked,
+            say: "as before".to_owned(),
+        }),
+    };
+    let mut script = script.keys("<right><right>");
+    let chosen = coming(&script).load;
+    assert_ne!(chosen, set.load);
+    script.send(learned(1));
+    assert_eq!(coming(&script).load, chosen);
+    let mut script = script.wait_s(90).keys("<enter>");
+    script.send(learned(2));
+    assert_eq!(
+        coming(&script).load,
+        set.load,
+        "what the next set tells holds"
+    );
 }

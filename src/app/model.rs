@@ -209,6 +209,8 @@ pub struct FirstRun {
     pub list: List,
     /// The answers so far.
     pub lifter: Lifter,
+    /// Whether they are on their way to the disk: then nothing more is answered.
+    pub writing: bool,
 }
 
 /// A question of the first run.

@@ -33,6 +33,8 @@ pub enum Msg {
     NotDrawnUp(String),
     /// The lifter's file is written.
     LifterWritten(Box<Lifter>),
+    /// The answers could not be written, and why.
+    LifterNotWritten(String),
     /// Something could not be written; the words say what and why.
     Failed(String),
     /// What the coming set should be now; none: as it stands.

@@ -108,7 +108,7 @@ impl Worker {
         let text = lifter_file::text(&lifter);
         match self.storage.create(&self.lifter, text.as_bytes()) {
             Ok(()) => Msg::LifterWritten(lifter),
-            Err(why) => Msg::Failed(Error::file("write", &self.lifter)(why).to_string()),
+            Err(why) => Msg::LifterNotWritten(Error::file("write", &self.lifter)(why).to_string()),
         }
     }
 }

@@ -215,3 +215,22 @@ fn a_dumb_terminal_gets_lines_and_no_escape_sequence() {
         assert!(!pty.bytes().contains(&0x1b), "{term:?}");
     }
 }
+
+/// Enter pressed once too often behind the last question is no second answer.
+#[test]
+fn the_first_run_is_written_once_however_often_enter_is_pressed() {
+    let cli = Cli::new();
+    let mut talk = Talk::start(&cli);
+    for _ in 0..7 {
+        talk.say("");
+    }
+    talk.hear("Enter: start");
+    talk.say("q");
+    let (code, heard) = talk.end();
+    assert_eq!(code, Some(0), "{heard:#?}");
+    assert!(
+        !heard.iter().any(|line| line.contains("cannot")),
+        "{heard:#?}"
+    );
+    assert!(cli.read("config/lifter.ron").contains("home"));
+}

@@ -142,8 +142,15 @@ fn under<S: AsRef<str>>(cli: &Cli, script: &str, arguments: &[S]) -> Command {
     shell
 }
 
-/// A first set in lines: start, a while, four reps.
-const A_SET: &str = "(sleep 0.6; echo; sleep 2.2; echo 4; sleep 0.6)";
+/// A session in lines under a shell that does something first: so many lines at once, and these
+/// once the session is drawn up, however long that takes.
+fn session(first: &str, (at_once, then): (&str, &str)) -> String {
+    format!(
+        "({at_once} until grep -q 'Enter: start' \"$HOME/said\" || [ -e \"$HOME/ended\" ]; \
+         do sleep 0.1; done; {then}) 2>/dev/null | \
+         ( ({first}; exec \"$@\") >\"$HOME/said\"; : >\"$HOME/ended\"); cat \"$HOME/said\""
+    )
+}
 
 /// However few files may be open, nothing is called recorded that is not read back.
 #[test]
@@ -151,7 +158,8 @@ const A_SET: &str = "(sleep 0.6; echo; sleep 2.2; echo 4; sleep 0.6)";
 fn few_open_files_never_make_a_false_record() {
     let run = |limit: u32| {
         let cli = home();
-        let script = format!("{A_SET} | (ulimit -n {limit}; exec \"$@\")");
+        let a_set = "echo; sleep 2.2; echo 4; sleep 0.6";
+        let script = session(&format!("ulimit -n {limit}"), ("", a_set));
         let output = under(&cli, &script, &["--lines"]).output().unwrap();
         let ran = Ran::from(output);
         assert!(!ran.stderr.contains("panicked"), "{limit}: {}", ran.stderr);
@@ -239,9 +247,9 @@ fn files_are_private_whatever_the_umask_and_the_log_holds_no_text_of_a_person() 
     let outer = Cli::new();
     let home = outer.home().join("new");
     let cli = Cli::new().env("RACKSIDE_HOME", home.to_str().unwrap());
-    let first = "(echo; echo; echo; echo; sleep 0.8; echo; sleep 2.2; echo 4; \
-                 echo n; echo MARK; echo g; sleep 0.6; echo q)";
-    let script = format!("umask 000; {} | \"$@\"", first.replace("MARK", MARK));
+    let a_set = "echo; sleep 2.2; echo 4; echo n; echo MARK; echo g; sleep 0.6; echo q";
+    let a_set = a_set.replace("MARK", MARK);
+    let script = session("umask 000", ("echo; echo; echo; echo;", &a_set));
     let ran = Ran::from(under(&cli, &script, &["--lines"]).output().unwrap());
     assert!(
         ran.stdout.contains("note kept"),

@@ -78,6 +78,7 @@ fn questions(answered: Lifter) -> Screen {
         step: FirstStep::ALL[0],
         list: List::default(),
         lifter: answered,
+        writing: false,
     }))
 }
 

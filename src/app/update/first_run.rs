@@ -15,6 +15,9 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
     let Screen::FirstRun(first) = &mut model.screen else {
         return;
     };
+    if first.writing {
+        return;
+    }
     let entries = match first.step {
         FirstStep::Units => 2,
         FirstStep::BodyWeight => return body_weight(model, action, turn),
@@ -40,6 +43,7 @@ pub(super) fn act(model: &mut Model, action: Action, turn: &mut Turn) {
             if let Some(program) = desk.programs.get(first.list.marked) {
                 first.lifter.program = program.id.clone();
             }
+            first.writing = true;
             turn.push(Effect::WriteLifter(Box::new(first.lifter.clone())));
         }
         (other, _) => move_mark(&mut first.list, other, entries),
@@ -98,6 +102,14 @@ fn body_weight(model: &mut Model, action: Action, turn: &mut Turn) {
 fn plausible(mass: Mass) -> bool {
     let kg = Unit::Kg.nanograms();
     (20 * kg..=300 * kg).contains(&mass.ng())
+}
+
+/// The answers are not on the disk: Enter tries again.
+pub(super) fn not_written(model: &mut Model, why: String, turn: &Turn) {
+    if let Screen::FirstRun(first) = &mut model.screen {
+        first.writing = false;
+    }
+    model.tell(why, turn.now);
 }
 
 /// The answers are on the disk: on to the briefing.

@@ -76,6 +76,7 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
         }
         Msg::Failed(why) => model.tell(why, now),
         Msg::LifterWritten(lifter) => first_run::written(model, *lifter, turn),
+        Msg::LifterNotWritten(why) => first_run::not_written(model, why, turn),
         Msg::Revised {
             item,
             after,

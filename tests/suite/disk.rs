@@ -272,6 +272,8 @@ fn a_folder_for_this_process_alone_is_made_once_and_removed_with_all_in_it() {
     );
     assert_eq!(kind(Disk.make_temporary(&name)), ErrorKind::AlreadyExists);
     fs::write(folder.join("inside"), b"x").unwrap();
+    let inside = Disk.remove_folder(&folder.join("inside"));
+    assert_eq!(kind(inside), ErrorKind::NotADirectory);
     Disk.remove_folder(&folder).unwrap();
     assert!(!folder.exists());
 }

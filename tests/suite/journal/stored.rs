@@ -1,9 +1,11 @@
 //! What commands write: whole lines, in the file of the year that their session was opened in.
 
+use crate::rig::cli::Cli;
 use rackside::domain::session::{Event, EventId, Imported, Stamped};
 use rackside::formats::journal::{Record, read, write_line};
 use rackside::shell::{Disk, Home, Storage, record_event, record_import};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::Arc;
 
 /// A session of long ago that another device opened, and a note in it, as their lines.
@@ -82,4 +84,72 @@ fn an_import_is_a_line_a_day_and_its_end() {
     let none = record_import(&home, &storage, |_| Ok(Vec::new()));
     assert_eq!(none.unwrap(), None);
     assert_eq!(ours(&home).1, text, "no day, no line");
+}
+
+/// A file that the system itself keeps from being shortened, overwritten, renamed or removed.
+struct AppendOnly(PathBuf);
+
+impl AppendOnly {
+    fn make(path: &Path) -> Option<Self> {
+        let made = Command::new("chattr").arg("+a").arg(path).output();
+        let is_made = made.is_ok_and(|made| made.status.success());
+        is_made.then(|| Self(path.to_owned()))
+    }
+}
+
+impl Drop for AppendOnly {
+    fn drop(&mut self) {
+        let _ = Command::new("chattr").arg("-a").arg(&self.0).status();
+    }
+}
+
+/// Every command does its work on a journal that can only grow, and what was there stays.
+#[test]
+#[cfg(target_os = "linux")]
+fn every_command_works_on_a_journal_that_can_only_grow() {
+    let cli = Cli::new();
+    let folder = cli.home().to_string_lossy().into_owned();
+    let wrote = ["demo", "--write-only", "--sets", "40", "--home", &folder];
+    let _ = cli.run(wrote).ok();
+    let _ = cli.run(["program", "adopt", "three_steps"]).ok();
+    let names = Disk.list(&cli.home().join("data/journal")).unwrap();
+    let path = |name| cli.home().join("data/journal").join(name);
+    let files: Vec<PathBuf> = names.iter().map(path).collect();
+    let before: Vec<Vec<u8>> = files
+        .iter()
+        .map(|file| std::fs::read(file).unwrap())
+        .collect();
+    let kept: Vec<Option<AppendOnly>> = files.iter().map(|f| AppendOnly::make(f)).collect();
+    if kept.iter().any(Option::is_none) {
+        println!("skipped: it takes root, and a file system with append-only files");
+        return;
+    }
+    assert!(std::fs::write(&files[0], b"").is_err(), "it can only grow");
+    let listed = cli.run(["journal", "list", "--json"]).ok();
+    let set: serde_json::Value = serde_json::from_str(listed.lines().next().unwrap()).unwrap();
+    let set = set["id"].as_str().unwrap();
+    for change in [
+        ["program", "adopt", "small_room"].as_slice(),
+        &["journal", "amend", set, "--reps", "3"],
+        &["journal", "void", set],
+    ] {
+        let _ = cli.run(change).ok();
+    }
+    for command in cli.commands() {
+        let ran = cli.run(&command);
+        assert!(
+            !ran.stderr.contains("not permitted"),
+            "{command:?}: {}",
+            ran.stderr
+        );
+    }
+    let after: Vec<Vec<u8>> = files
+        .iter()
+        .map(|file| std::fs::read(file).unwrap())
+        .collect();
+    let grew = before.iter().zip(&after).filter(|(b, a)| a.len() > b.len());
+    assert!(grew.count() > 0, "the changes were written");
+    for (before, after) in before.iter().zip(&after) {
+        assert!(after.starts_with(before), "what was there stays");
+    }
 }

@@ -199,6 +199,65 @@ fn weekdays_hold_their_sessions_and_a_missed_one_is_offered_between() {
     );
 }
 
+/// Monday, Tuesday, Thursday and Friday: what comes on every other day.
+#[test]
+fn between_weekdays_the_next_one_is_told() {
+    let mut diary = Diary::of(2);
+    diary.train(1);
+    assert_eq!(
+        (diary.today(), diary.why().as_str()),
+        ((1, 1, 2), "its day is Tuesday")
+    );
+    diary.pass(1);
+    assert_eq!(diary.why(), "it is its day");
+    diary.train(1);
+    assert_eq!(
+        (diary.today(), diary.why().as_str()),
+        ((1, 1, 3), "its day is Thursday")
+    );
+    diary.pass(4);
+    let saturday = (diary.today(), diary.why());
+    assert_eq!(saturday, ((1, 1, 3), "missed on Thursday".to_owned()));
+    diary.train(1);
+    assert_eq!(
+        (diary.today(), diary.why().as_str()),
+        ((1, 1, 4), "missed on Friday")
+    );
+    diary.train(1);
+    diary.pass(1);
+    assert_eq!(
+        (diary.today(), diary.why().as_str()),
+        ((1, 2, 1), "its day is Monday")
+    );
+}
+
+#[test]
+fn every_so_many_days_tells_when_it_is_due() {
+    let mut diary = Diary::of(0);
+    diary.program.rhythm = Rhythm::Every { days: 3 };
+    diary.train(1);
+    let mut said = Vec::new();
+    for _ in 0..6 {
+        said.push(diary.why());
+        diary.pass(1);
+    }
+    let said: Vec<&str> = said.iter().map(String::as_str).collect();
+    let name = "due today, Day 1 was 3 days ago";
+    assert_eq!(
+        said[..4],
+        ["due in 3 days", "due in 2 days", "due in 1 day", name]
+    );
+    assert_eq!(said[4..], ["due 1 day ago", "due 2 days ago"]);
+    // Seven days have room for two sessions: the third is in the second week.
+    let mut seen = Vec::new();
+    for _ in 0..3 {
+        seen.push(diary.today());
+        diary.train(1);
+        diary.pass(3);
+    }
+    assert_eq!(seen, [(1, 1, 2), (1, 2, 3), (1, 2, 1)]);
+}
+
 #[test]
 fn the_end_of_a_program_is_said() {
     let mut diary = Diary::of(0);

@@ -271,3 +271,17 @@ fn busy_gear_is_swapped_for_what_this_place_allows() {
 fn briefed(script: &Script) -> &Briefing {
     &script.floor().briefing
 }
+
+/// Two exercises with the same two handles, each with a load of its own: no plate is short, the
+/// handles are.
+#[test]
+fn exercises_in_turn_need_handles_of_their_own() {
+    let program = program(
+        ["dumbbell_romanian_deadlift", "dumbbell_bench_press"],
+        ", group: 1, policy: DoubleProgression",
+    );
+    let script = done_with(Script::at(&program, few()), ["7", "12"]);
+    let names = "Dumbbell Romanian deadlift and Dumbbell bench press";
+    let want = format!("{names} want the same handles: one, then the other");
+    assert_eq!(briefing(&script).remarks, [want]);
+}

@@ -234,3 +234,91 @@ fn the_first_run_is_written_once_however_often_enter_is_pressed() {
     );
     assert!(cli.read("config/lifter.ron").contains("home"));
 }
+
+/// What runs by itself is told line by line, and any line stops it.
+#[test]
+fn what_runs_by_itself_is_counted_in_over_a_pipe() {
+    let cli = home();
+    let mut talk = Talk::start(&cli);
+    talk.hear("Enter: start");
+    talk.say("");
+    talk.hear("1 of 3: Push-up");
+    talk.say("r");
+    talk.hear("circuits and holds run by themselves");
+    talk.say("K");
+    talk.hear("Plank, set 1 of 1");
+    talk.say("r");
+    talk.hear("runs by itself: any line stops it");
+    talk.hear("get set");
+    talk.hear("4");
+    talk.say("now");
+    talk.hear("0 sets done, 1 to come");
+    talk.say("");
+    talk.hear("stopped before the set");
+    talk.say("q");
+    assert_eq!(talk.end().0, Some(0), "and no set was recorded");
+    assert_eq!(cli.run(["journal", "list", "--json"]).ok(), "");
+}
+
+/// The logbook by numbers: a list, an entry of it, a set changed and taken back, over a pipe and in
+/// a terminal that can only print.
+#[test]
+fn the_logbook_is_read_and_mended_in_lines() {
+    let cli = home();
+    let mut talk = Talk::start(&cli);
+    talk.hear("Enter: start");
+    talk.say("");
+    talk.hear("1 of 3");
+    breathe();
+    for (line, answer) in [
+        ("4", "all recorded"),
+        ("f", "finish with"),
+        ("1", "session done"),
+        ("", "session closed"),
+    ] {
+        talk.say(line);
+        talk.hear(answer);
+    }
+    talk.say("");
+    assert_eq!(talk.end().0, Some(0));
+    let mut talk = Talk::start(&cli);
+    for (line, answer) in [
+        ("", "Enter: start"),
+        ("b", "logbook: sessions"),
+        ("2", "the numbers go from 1 to 1"),
+        ("1", "body × 4"),
+        ("5", "set changed"),
+        ("", "body × 5"),
+        ("u", "taken back"),
+        ("", "body × 4"),
+        ("esc", "1 "),
+        ("right", "logbook: strength"),
+        ("right", "logbook: work"),
+        ("esc", "Enter: start"),
+    ] {
+        if !line.is_empty() {
+            talk.say(line);
+        }
+        talk.hear(answer);
+    }
+    talk.say("q");
+    assert_eq!(talk.end().0, Some(0));
+    let mut pty = Pty::start_with(cli.home(), &[("TERM", "dumb")]);
+    for (line, answer) in [
+        ("b\r", "logbook: sessions"),
+        ("1\r", "body × 4"),
+        ("esc\r", "1 "),
+    ] {
+        pty.wait(if line.starts_with('b') {
+            "Enter: start"
+        } else {
+            "logbook"
+        });
+        pty.keys(line);
+        pty.wait(answer);
+    }
+    pty.keys("q\r");
+    pty.keys("\x04");
+    assert_eq!(pty.exit(), 0);
+    assert!(!pty.bytes().contains(&0x1b));
+}

@@ -84,8 +84,8 @@ fn list(model: &Model) -> Option<(usize, usize)> {
             (entries > 0).then_some((entries, first.list.marked))
         }
         (Overlay::None, Screen::Logbook(screen)) => {
-            let listed = screen.open.is_none() && screen.view.is_list();
-            listed.then_some((logbook::FEW, screen.marked))
+            let entries = logbook::numbered(model, screen);
+            (entries > 0).then_some((entries, screen.marked))
         }
         (
             Overlay::None

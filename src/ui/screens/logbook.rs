@@ -17,7 +17,7 @@ const HEAD: u16 = 2;
 /// Columns and rows of what is told in lines.
 const PLAIN: (usize, usize) = (78, 22);
 /// Entries that are told of a list; a search finds the others.
-pub const FEW: usize = 20;
+const FEW: usize = 20;
 
 /// Paints the logbook; says how far down its page goes.
 pub fn draw(page: &Page<'_>, screen: &LogbookScreen, frame: &mut Frame<'_>) -> usize {
@@ -247,6 +247,17 @@ fn foot(page: &Page<'_>, screen: &LogbookScreen, frame: &mut Frame<'_>) {
         );
         frame.set_cursor_position((page.area.x + end, page.area.y + y));
     }
+}
+
+/// How many entries of the list that is before the person are told with a number; none where it is
+/// no list.
+pub fn numbered(model: &Model, screen: &LogbookScreen) -> usize {
+    let listed = screen.open.is_none() && screen.view.is_list();
+    let Some(book) = screen.book.as_ref().filter(|_| listed) else {
+        return 0;
+    };
+    let reading = screen.reading(book, (&model.desk, model.lifter.as_ref()), PLAIN);
+    screen.entries(&reading).len().min(FEW)
 }
 
 /// The same in lines, each whole.

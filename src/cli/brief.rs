@@ -50,6 +50,7 @@ pub fn today(wish: &Wish) -> Result<(Briefing, Loaded), Failure> {
         lifter,
         beliefs,
         kept,
+        begun: _,
     } = Standing::here()?;
     let material = material(&loaded.desk, &history, &lifter, now().civil);
     let material = material.believing(&beliefs);

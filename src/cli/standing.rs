@@ -6,7 +6,8 @@ use crate::domain::exercise::Exercise;
 use crate::domain::history::{History, Lifter};
 use crate::domain::strength::belief::Believed;
 use crate::domain::words;
-use crate::shell::{BeliefStore, Disk, Home, Loaded, now, read_both, read_journal};
+use crate::shell::{Back, BeliefStore, CacheStore, Disk, Home, Loaded, Reached, now, read_both};
+use chrono::NaiveDate;
 use std::sync::Arc;
 
 /// What the journal tells, with a warning where not all of it could be used.
@@ -15,14 +16,18 @@ use std::sync::Arc;
 ///
 /// The journal cannot be read.
 pub fn history() -> Result<History, Failure> {
-    let record = read_journal(&Home::here()?, &Disk)?;
-    if record.faults() > 0 {
-        let places = words::count(record.faults(), "place");
+    Ok(reached(&Home::here()?, Back::Ever)?.history)
+}
+
+fn reached(home: &Home, back: Back) -> Result<Reached, Failure> {
+    let reached = CacheStore::of(home, &Disk).reach(back)?;
+    if reached.faults > 0 {
+        let places = words::count(reached.faults, "place");
         warn(&format!(
             "{places} in the journal could not be used as written: 'rackside journal check' tells"
         ));
     }
-    Ok(History::with_damaged(record.events, &record.damaged))
+    Ok(reached)
 }
 
 /// A person's files and their past, the session that is on apart.
@@ -31,6 +36,8 @@ pub struct Standing {
     pub loaded: Loaded,
     /// What was done before.
     pub history: History,
+    /// The first day on which a set was done, where the history does not reach back to it.
+    pub begun: Option<NaiveDate>,
     /// Who trains, after all that they chose.
     pub lifter: Lifter,
     /// What is believed, as far as earlier runs left it.
@@ -57,9 +64,22 @@ impl Standing {
     ///
     /// Files have problems, or cannot be read.
     pub fn whole() -> Result<Self, Failure> {
+        Self::back(Back::Ever)
+    }
+
+    /// The same as far back as that.
+    ///
+    /// # Errors
+    ///
+    /// Files have problems, or cannot be read.
+    pub fn back(back: Back) -> Result<Self, Failure> {
         let home = Home::here()?;
-        let history = history()?;
-        Ok(Self::with(history, Loaded::from(&home, &Disk)?, &home))
+        let reached = reached(&home, back)?;
+        let standing = Self::with(reached.history, Loaded::from(&home, &Disk)?, &home);
+        Ok(Self {
+            begun: reached.begun,
+            ..standing
+        })
     }
 
     fn with(history: History, loaded: Loaded, home: &Home) -> Self {
@@ -75,6 +95,7 @@ impl Standing {
         Self {
             loaded,
             history,
+            begun: None,
             lifter,
             beliefs: kept.beliefs(),
             kept,

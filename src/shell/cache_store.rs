@@ -1,13 +1,17 @@
 //! What is kept beside a journal, so that a start need not read all of it: taken where every sign
 //! says that the files still begin with what was told, and told anew from them where one does not.
 
+mod reach;
+
+pub use reach::{Back, Reached};
+
 use super::journal_store::read_these;
 use super::past::Past;
 use super::{Error, Home, JournalFiles, Storage};
 use crate::app::msg::Msg;
 use crate::domain::history::{History, come_after, latest_import, settled, stand_alone};
 use crate::domain::session::EventId;
-use crate::formats::cache::{self, Cache, End, Settled, Stamp, Sum, is_clean};
+use crate::formats::cache::{self, Cache, End, Settled, Stamp, Sum, is_clean, milestones, sound};
 use crate::formats::journal::{Read, Reader, Record, Seal, union};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -15,8 +19,10 @@ use std::sync::Arc;
 
 /// Where fewer bytes are settled, the journal is read as fast without a cache.
 const WORTH: u64 = 1 << 18;
-/// Behind the settled part this many bytes are read in every start before some of them settle.
+/// A few more milliseconds in every start.
 const LATER: usize = 1 << 17;
+/// A few months of training.
+const NEAREST: usize = 64;
 
 /// The past of a home, by way of its cache.
 pub struct CacheStore<'s> {
@@ -25,6 +31,10 @@ pub struct CacheStore<'s> {
     engine: String,
     /// The least settled bytes that are kept.
     worth: u64,
+    /// The bytes behind them that are read in every start before some of them settle.
+    later: usize,
+    /// How many sessions back the first place to read on from lies.
+    nearest: usize,
 }
 
 /// What holds what is kept of the journal against all of its bytes, on a thread of its own, and
@@ -66,13 +76,20 @@ impl<'s> CacheStore<'s> {
             storage,
             engine: super::engine(),
             worth: WORTH,
+            later: LATER,
+            nearest: NEAREST,
         }
     }
 
-    /// The same, which keeps what small journals tell as well.
+    /// The same, which keeps what small journals tell as well, and has them settle at once.
     #[must_use]
     pub fn of_any_size(self) -> Self {
-        Self { worth: 0, ..self }
+        Self {
+            worth: 0,
+            later: 0,
+            nearest: 1,
+            ..self
+        }
     }
 
     /// Where it is kept.
@@ -192,7 +209,7 @@ impl<'s> CacheStore<'s> {
             record,
             doubtful: BTreeSet::new(),
         };
-        let past = if bytes > LATER {
+        let past = if bytes > self.later {
             self.settle(told)
         } else {
             told.past()
@@ -216,12 +233,19 @@ impl<'s> CacheStore<'s> {
         let doubtful = entries.filter(|entry| entry.seal != Seal::Right);
         let doubtful = doubtful.map(|entry| entry.stamped.id.clone()).collect();
         let ends = reads.iter().map(|read| End::of(read, 0)).collect();
+        let milestones = milestones(&reads, self.nearest);
+        let record = union(reads);
+        let milestones = if record.damaged.is_empty() {
+            sound(milestones, &record.events)
+        } else {
+            Vec::new()
+        };
         Ok(self.settle(Told {
-            base,
+            base: Cache { milestones, ..base },
             ends,
             stamps,
             others: others.len(),
-            record: union(reads),
+            record,
             doubtful,
         }))
     }
@@ -237,6 +261,7 @@ impl<'s> CacheStore<'s> {
             return told.past();
         };
         let upto = Some((last.n, last.id.clone()));
+        told.base.pass(&now, self.nearest);
         let imported = told.base.imported.max(latest_import(&now));
         // The events of a session that is still on must not settle.
         let needed = told.is_without_session().then(|| now.clone());
@@ -246,6 +271,12 @@ impl<'s> CacheStore<'s> {
             told.record.events.splice(..0, events);
             return told.past();
         }
+        let worked = history.sessions.iter().filter(|session| {
+            let mut sets = session.sets.iter();
+            sets.any(|set| !set.damaged)
+        });
+        let begun = worked.map(|session| session.opened.date()).min();
+        told.base.begun = told.base.begun.into_iter().chain(begun).min();
         history.forget();
         told.base.history = Arc::new(history);
         told.base.upto = upto;

@@ -24,7 +24,7 @@ mod state_store;
 mod terminal;
 
 pub use belief_store::BeliefStore;
-pub use cache_store::CacheStore;
+pub use cache_store::{Back, CacheStore, Reached};
 pub use clock::now;
 pub use desk::{Loaded, Text, material, own_programs, read_catalogue, read_text};
 pub use disk::{Disk, Storage};

@@ -45,6 +45,11 @@ impl Past {
         Arc::unwrap_or_clone(self.settled).after(events, &self.damaged)
     }
 
+    /// All of it, a session that is still on among it.
+    pub fn whole(self) -> History {
+        Arc::unwrap_or_clone(self.settled).after(self.later, &self.damaged)
+    }
+
     /// The session that was left open, if the last one was.
     pub fn open(&self) -> Option<Session> {
         let later = History::with_damaged(self.later.clone(), &self.damaged);

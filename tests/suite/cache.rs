@@ -3,19 +3,29 @@
 
 use crate::rig::events;
 use crate::rig::written::{Written, Wrote};
+use chrono::NaiveDate;
 use proptest::prelude::*;
 use proptest::sample::Index;
+use rackside::domain::exercise::Catalogue;
 use rackside::domain::history::History;
+use rackside::domain::logbook::Logbook;
+use rackside::domain::logbook::told::sessions::Which;
+use rackside::domain::logbook::told::{self, Reading};
+use rackside::domain::logbook::week::Week;
 use rackside::domain::program::ProgramId;
 use rackside::domain::session::{Adopted, Event, EventId, Imported, Pain, Stamped, Whereabouts};
-use rackside::domain::units::{Boot, Civil, Now, Spare, Weight};
+use rackside::domain::units::{Boot, Civil, Now, Spare, Unit, Weight};
 use rackside::formats::journal::write_line;
-use rackside::shell::{CacheStore, Disk, Home, Past, read_journal};
+use rackside::formats::{json, logbook as objects};
+use rackside::shell::{Back, CacheStore, Disk, Home, Past, Reached, read_journal};
 use std::fs::{self, File};
 use std::io::Write;
 use std::path::PathBuf;
+use std::sync::LazyLock;
 
 const DAY: i64 = 86_400_000;
+
+static CATALOGUE: LazyLock<Catalogue> = LazyLock::new(crate::files::catalogue);
 
 /// A lifter's files, and what happened so far.
 struct Files {
@@ -363,6 +373,84 @@ fn change_unseen(files: &Files, from: &str, into: &str) {
     fs::write(&path, text.replacen(from, into, 1)).unwrap();
     let file = File::options().append(true).open(&path).unwrap();
     file.set_modified(modified).unwrap();
+}
+
+/// What a lifter sees of these days.
+fn views(reached: &Reached, days: (NaiveDate, NaiveDate)) -> Vec<String> {
+    let history = &reached.history;
+    let logbook = Logbook::of(history, &CATALOGUE, None).begun_on(reached.begun);
+    let reading = Reading {
+        history,
+        logbook: &logbook,
+        catalogue: &CATALOGUE,
+        unit: Unit::Kg,
+        today: days.1,
+        days,
+        width: 78,
+        rows: 22,
+    };
+    let wanted = told::sessions::wanted(&reading, &Which::default());
+    let mut lines: Vec<String> = Vec::new();
+    for place in wanted {
+        lines.push(told::sessions::line(&reading, place));
+        lines.push(json::line(&objects::session(&reading, place, true)));
+    }
+    lines.extend(told::strength::list(&reading));
+    lines.extend(told::work::lines(&reading));
+    for id in history.exercises() {
+        let last = history.outings(id).last().unwrap();
+        lines.push(format!("{id} {last:?}"));
+    }
+    lines.push(format!("{:?} {:?}", history.weighed, history.choices));
+    lines.push(format!("{:?} {}", history.pains, history.count()));
+    lines
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// Reading back as far as a view looks shows what reading all of it shows.
+    #[test]
+    fn a_view_shows_the_same_however_little_is_read_for_it(
+        sessions in 9..20_usize,
+        turns in prop::collection::vec(turn(), 1..8),
+        back in 1..16_i64,
+    ) {
+        let mut files = settled_files(sessions);
+        let home = files.home();
+        for turn in turns {
+            files.happen(turn.clone());
+            let store = CacheStore::of(&home, &Disk).of_any_size();
+            let whole = store.reach(Back::Ever).unwrap();
+            let today = files.at.date();
+            let since = files.at.plus(-back * DAY).date();
+            // Weeks are told whole.
+            let monday = Week::of(since).monday();
+            for asked in [Back::Day(monday), Back::Sessions(usize::try_from(back).unwrap())] {
+                let reached = store.reach(asked).unwrap();
+                if asked == Back::Day(monday) {
+                    let days = (since, today);
+                    prop_assert_eq!(views(&reached, days), views(&whole, days), "{:?}", turn);
+                }
+                let all = &whole.history.sessions;
+                let told = &reached.history.sessions;
+                prop_assert_eq!(Some(told.as_slice()), all.get(all.len() - told.len()..));
+            }
+        }
+    }
+}
+
+/// The end of a long journal alone is read for what happened lately.
+#[test]
+fn little_is_read_for_a_view_of_little() {
+    let files = settled_files(40);
+    let home = files.home();
+    let store = CacheStore::of(&home, &Disk).of_any_size();
+    let reached = store.reach(Back::Sessions(12)).unwrap();
+    let told = reached.history.sessions.len();
+    assert!((12..30).contains(&told), "{told} sessions were read");
+    assert_eq!(reached.history.count(), 40);
+    assert_eq!(reached.begun, Some(files.whole().later[0].at.date()));
 }
 
 /// The settled part is not read in a start, and is all the same held against what is kept of it.

@@ -31,6 +31,7 @@ pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> 
         lifter,
         beliefs,
         kept,
+        begun: _,
     } = Standing::here()?;
     let name = match &arguments.name {
         Some(name) => name.as_str(),

@@ -3,7 +3,7 @@
 mod options;
 mod views;
 
-use super::standing::{Standing, history};
+use super::standing::history;
 use super::{Exit, Failure};
 use crate::domain::strength::calibration::Calibration;
 use crate::formats::{calibration, json};
@@ -61,12 +61,12 @@ impl Arguments {
 pub fn run(arguments: &Arguments, out: &mut dyn Write) -> Result<Exit, Failure> {
     match &arguments.what {
         What::Odds { json } => odds(*json, out)?,
-        What::Sessions(asked) => views::sessions(&Standing::whole()?, asked, out)?,
-        What::Strength(asked) => views::strength(&Standing::whole()?, asked, out)?,
-        What::Work(asked) => views::work(&Standing::whole()?, asked, out)?,
-        What::Balance(asked) => views::balance(&Standing::whole()?, asked, out)?,
-        What::Records(asked) => views::records(&Standing::whole()?, asked, out)?,
-        What::Deload(asked) => views::deload(&Standing::whole()?, asked, out)?,
+        What::Sessions(asked) => views::sessions(asked, out)?,
+        What::Strength(asked) => views::strength(asked, out)?,
+        What::Work(asked) => views::work(asked, out)?,
+        What::Balance(asked) => views::balance(asked, out)?,
+        What::Records(asked) => views::records(asked, out)?,
+        What::Deload(asked) => views::deload(asked, out)?,
     }
     Ok(Exit::Done)
 }

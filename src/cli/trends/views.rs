@@ -5,15 +5,17 @@ use crate::cli::Failure;
 use crate::cli::standing::Standing;
 use crate::domain::exercise::{Catalogue, Exercise, ExerciseId};
 use crate::domain::logbook::Logbook;
+use crate::domain::logbook::backing_off::BackingOff;
 use crate::domain::logbook::told::sessions::Which;
 use crate::domain::logbook::told::strength::Asked;
 use crate::domain::logbook::told::{self, Reading};
+use crate::domain::logbook::week::Week;
 use crate::domain::strength::belief::Believed;
 use crate::domain::units::Load;
 use crate::formats::journal::load_like;
 use crate::formats::ron_text::near;
 use crate::formats::{json, logbook as objects};
-use crate::shell::now;
+use crate::shell::{Back, now};
 use chrono::NaiveDate;
 use std::io::Write;
 
@@ -22,38 +24,61 @@ const WIDTH: usize = 78;
 /// Rows of a view with a picture.
 const ROWS: usize = 22;
 
-/// Digests of all that was recorded, and the days that are looked at.
-struct Read<'a> {
-    standing: &'a Standing,
+/// Digests of what was recorded, and the days that are looked at.
+struct Read {
+    standing: Standing,
     logbook: Logbook,
     today: NaiveDate,
     days: (NaiveDate, NaiveDate),
 }
 
-impl<'a> Read<'a> {
-    fn of(standing: &'a Standing, since: Option<NaiveDate>, until: Option<NaiveDate>) -> Self {
-        let catalogue = &standing.loaded.desk.catalogue;
-        let logbook = Logbook::of(&standing.history, catalogue, standing.lifter.body_weight);
+impl Read {
+    /// As far back as a view of these days looks.
+    fn of(since: Option<NaiveDate>, until: Option<NaiveDate>) -> Result<Self, Failure> {
         let now = now().civil.date();
-        let today = until.unwrap_or(now).min(now);
         let usual = Reading::usual_days(until.unwrap_or(now));
-        let days = (since.unwrap_or(usual.0), usual.1);
-        Self {
-            standing,
-            logbook,
-            today,
-            days,
-        }
+        let since = since.unwrap_or(usual.0);
+        let read = Self::back(Back::Day(Week::of(since.min(usual.0)).back(1).monday()))?;
+        Ok(Self {
+            today: until.unwrap_or(now).min(now),
+            days: (since, usual.1),
+            ..read
+        })
     }
 
-    fn over(standing: &'a Standing, days: &Days) -> Result<Self, Failure> {
+    /// The usual days, as far back as that.
+    fn back(back: Back) -> Result<Self, Failure> {
+        let standing = Standing::back(back)?;
+        let catalogue = &standing.loaded.desk.catalogue;
+        let logbook = Logbook::of(&standing.history, catalogue, standing.lifter.body_weight);
+        let today = now().civil.date();
+        Ok(Self {
+            logbook: logbook.begun_on(standing.begun),
+            standing,
+            today,
+            days: Reading::usual_days(today),
+        })
+    }
+
+    /// As far back as the session that is meant: the last one, or any.
+    fn of_session(meant: &str) -> Result<Self, Failure> {
+        if meant == "last" {
+            let read = Self::back(Back::Sessions(1))?;
+            if read.logbook.exercises().next().is_some() {
+                return Ok(read);
+            }
+        }
+        Self::back(Back::Ever)
+    }
+
+    fn over(days: &Days) -> Result<Self, Failure> {
         if let (Some(since), Some(until)) = (days.since, days.until)
             && since > until
         {
             let text = format!("rackside: --since {since} lies behind --until {until}");
             return Err(Failure::usage(text));
         }
-        Ok(Self::of(standing, days.since, days.until))
+        Self::of(days.since, days.until)
     }
 
     fn reading(&self) -> Reading<'_> {
@@ -67,6 +92,14 @@ impl<'a> Read<'a> {
             width: WIDTH,
             rows: ROWS,
         }
+    }
+
+    /// Whether the last easier session or lay-off, if there is one, lies before what was read.
+    fn is_short_of_rest(&self) -> bool {
+        let records = (&self.standing.history, &self.logbook);
+        let catalogue = &self.standing.loaded.desk.catalogue;
+        let found = BackingOff::of(records, catalogue, self.today);
+        self.standing.history.forgotten > 0 && found.rest.is_none()
     }
 
     /// What was believed after each session of an exercise.
@@ -87,10 +120,10 @@ fn print(lines: &[String], out: &mut dyn Write) -> Result<(), Failure> {
 /// # Errors
 ///
 /// No exercise or session is called so.
-pub fn sessions(standing: &Standing, asked: &Sessions, out: &mut dyn Write) -> Result<(), Failure> {
-    let read = Read::over(standing, &asked.days)?;
-    let reading = read.reading();
+pub fn sessions(asked: &Sessions, out: &mut dyn Write) -> Result<(), Failure> {
     if let Some(id) = &asked.session {
+        let read = Read::of_session(id)?;
+        let reading = read.reading();
         let place = session(&reading, id)?;
         if asked.days.json {
             writeln!(
@@ -106,6 +139,8 @@ pub fn sessions(standing: &Standing, asked: &Sessions, out: &mut dyn Write) -> R
             .collect();
         return print(&lines, out);
     }
+    let read = Read::over(&asked.days)?;
+    let reading = read.reading();
     let which = Which {
         exercise: exercise(&reading, asked.exercise.as_deref())?,
         place: asked.place.clone(),
@@ -160,8 +195,8 @@ fn session(reading: &Reading<'_>, meant: &str) -> Result<usize, Failure> {
 /// # Errors
 ///
 /// No exercise is called so, or the load is none.
-pub fn strength(standing: &Standing, asked: &Strength, out: &mut dyn Write) -> Result<(), Failure> {
-    let read = Read::over(standing, &asked.days)?;
+pub fn strength(asked: &Strength, out: &mut dyn Write) -> Result<(), Failure> {
+    let read = Read::over(&asked.days)?;
     let reading = read.reading();
     let Some(id) = exercise(&reading, asked.exercise.as_deref())? else {
         if asked.days.json {
@@ -220,8 +255,8 @@ fn load(reading: &Reading<'_>, id: &ExerciseId, text: &str) -> Result<Load, Fail
 /// # Errors
 ///
 /// The days make no sense, or nothing can be written.
-pub fn work(standing: &Standing, asked: &Work, out: &mut dyn Write) -> Result<(), Failure> {
-    let read = Read::over(standing, &asked.days)?;
+pub fn work(asked: &Work, out: &mut dyn Write) -> Result<(), Failure> {
+    let read = Read::over(&asked.days)?;
     if asked.days.json {
         writeln!(out, "{}", json::line(&objects::work(&read.reading())))?;
         return Ok(());
@@ -234,8 +269,8 @@ pub fn work(standing: &Standing, asked: &Work, out: &mut dyn Write) -> Result<()
 /// # Errors
 ///
 /// Nothing can be written.
-pub fn balance(standing: &Standing, asked: &AsOf, out: &mut dyn Write) -> Result<(), Failure> {
-    let read = Read::of(standing, None, asked.on);
+pub fn balance(asked: &AsOf, out: &mut dyn Write) -> Result<(), Failure> {
+    let read = Read::of(None, asked.on)?;
     if asked.json {
         writeln!(out, "{}", json::line(&objects::balance(&read.reading())))?;
         return Ok(());
@@ -248,8 +283,8 @@ pub fn balance(standing: &Standing, asked: &AsOf, out: &mut dyn Write) -> Result
 /// # Errors
 ///
 /// No exercise is called so.
-pub fn records(standing: &Standing, asked: &Records, out: &mut dyn Write) -> Result<(), Failure> {
-    let mut read = Read::of(standing, None, None);
+pub fn records(asked: &Records, out: &mut dyn Write) -> Result<(), Failure> {
+    let mut read = Read::back(Back::Ever)?;
     read.days = Reading::EVER;
     let reading = read.reading();
     let one = exercise(&reading, asked.exercise.as_deref())?;
@@ -272,8 +307,16 @@ pub fn records(standing: &Standing, asked: &Records, out: &mut dyn Write) -> Res
 /// # Errors
 ///
 /// Nothing can be written.
-pub fn deload(standing: &Standing, asked: &AsOf, out: &mut dyn Write) -> Result<(), Failure> {
-    let read = Read::of(standing, None, asked.on);
+pub fn deload(asked: &AsOf, out: &mut dyn Write) -> Result<(), Failure> {
+    let mut read = Read::of(None, asked.on)?;
+    if read.is_short_of_rest() {
+        // Nobody rested in these days: somewhen before they did, or never.
+        read = Read {
+            today: read.today,
+            days: read.days,
+            ..Read::back(Back::Ever)?
+        };
+    }
     if asked.json {
         writeln!(
             out,
@@ -292,7 +335,7 @@ fn exercise(reading: &Reading<'_>, meant: Option<&str>) -> Result<Option<Exercis
         return Ok(None);
     };
     let (catalogue, wanted) = (reading.catalogue, meant.to_lowercase());
-    let done: Vec<&ExerciseId> = reading.logbook.exercises().collect();
+    let done: Vec<&ExerciseId> = reading.history.exercises().collect();
     let all: Vec<&ExerciseId> = catalogue.iter().map(|exercise| &exercise.id).collect();
     for among in [&done, &all] {
         let exact = among.iter().find(|id| is(catalogue, id, &wanted));

@@ -169,6 +169,14 @@ impl History {
         self.sessions.iter().rfind(|s| s.source.is_none())
     }
 
+    /// The same with the last sessions told as these: at least as many as are told here.
+    #[must_use]
+    pub fn reaching(mut self, sessions: Vec<Session>) -> Self {
+        self.forgotten = self.count().saturating_sub(sessions.len());
+        self.sessions = sessions;
+        self
+    }
+
     /// Forgets what no question about the next session looks at; records stay.
     pub fn forget(&mut self) {
         let first = self.sessions.len().saturating_sub(SESSIONS);

@@ -113,7 +113,7 @@ impl BackingOff {
         let done = |session: &&SessionDigest| !session.exercises.is_empty();
         let sessions: Vec<&SessionDigest> = logbook.sessions.iter().filter(done).collect();
         let rest = last_rest(&sessions, today);
-        let since = rest.map(Rest::ended).or(sessions.first().map(|s| s.day));
+        let since = rest.map(Rest::ended).or(logbook.first_day());
         let days = since.map_or(0, |since| (today - since).num_days().max(0));
         let weeks = days.unsigned_abs() / 7;
         let mut lifts = lifts((history, logbook), catalogue, today);

@@ -131,6 +131,8 @@ pub struct Logbook {
     /// none, `exercises` is empty.
     pub sessions: Vec<SessionDigest>,
     by_exercise: BTreeMap<ExerciseId, Vec<(usize, usize)>>,
+    /// The first day on which a set was done before these sessions, where there are others.
+    begun: Option<NaiveDate>,
 }
 
 impl Logbook {
@@ -153,7 +155,19 @@ impl Logbook {
         logbook
     }
 
-    /// The exercises that were ever done, in order of id.
+    /// The same where a set was done on that day, before all sessions of the history.
+    #[must_use]
+    pub fn begun_on(self, begun: Option<NaiveDate>) -> Self {
+        Self { begun, ..self }
+    }
+
+    /// The first day on which a set was done.
+    pub fn first_day(&self) -> Option<NaiveDate> {
+        let done = self.sessions.iter().filter(|s| !s.exercises.is_empty());
+        done.map(|session| session.day).chain(self.begun).min()
+    }
+
+    /// The exercises that were done, in order of id.
     pub fn exercises(&self) -> impl Iterator<Item = &ExerciseId> {
         self.by_exercise.keys()
     }

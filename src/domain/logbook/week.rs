@@ -152,7 +152,6 @@ impl Logbook {
 
     /// The week of the earliest session, if there is one.
     pub fn first_week(&self) -> Option<Week> {
-        let done = self.sessions.iter().filter(|s| !s.exercises.is_empty());
-        done.map(SessionDigest::week).min()
+        self.first_day().map(Week::of)
     }
 }

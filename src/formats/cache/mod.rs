@@ -5,13 +5,16 @@
 mod belief;
 mod codec;
 mod end;
+mod milestone;
 mod shapes;
 mod sum;
 
 pub use end::{End, Key, is_clean};
+pub use milestone::{Milestone, milestones, sound, thinned};
 pub use sum::Sum;
 
 use crate::domain::history::History;
+use crate::domain::session::{Event, Stamped};
 use chrono::NaiveDate;
 pub use codec::Kept;
 use codec::{Bytes, kept_struct, put_text, take_text};
@@ -24,6 +27,14 @@ pub struct Cache {
     pub files: Vec<Settled>,
     /// The last settled event: all that is told later comes after it.
     pub upto: Option<Key>,
+    /// How many sessions were opened in it.
+    pub opened: usize,
+    /// The latest day on which one was.
+    pub latest: Option<NaiveDate>,
+    /// The first day on which a set was done.
+    pub begun: Option<NaiveDate>,
+    /// Places in it from which on the files can be read, in order.
+    pub milestones: Vec<Milestone>,
     /// The latest day that came from elsewhere.
     pub imported: Option<NaiveDate>,
     /// The highest `n` seen.
@@ -34,6 +45,30 @@ pub struct Cache {
     pub problems: usize,
     /// What is told, as far as the next session hangs on it.
     pub history: Arc<History>,
+}
+
+impl Cache {
+    /// Goes on behind these events, the next that settle: from where it stood the files can be
+    /// read on.
+    pub fn pass(&mut self, events: &[Stamped], nearest: usize) {
+        if self.upto.is_some() {
+            let before = self.files.iter().filter(|file| file.bytes > 0);
+            let day = self.latest.into_iter().chain(self.imported).max();
+            self.milestones.push(Milestone {
+                opened: self.opened,
+                day: day.unwrap_or(NaiveDate::MIN),
+                before: before.map(|file| (file.path.clone(), file.bytes)).collect(),
+            });
+        }
+        for event in events {
+            if matches!(event.event, Event::Opened(_)) {
+                self.opened += 1;
+                self.latest = self.latest.max(Some(event.at.date()));
+            }
+        }
+        let milestones = std::mem::take(&mut self.milestones);
+        self.milestones = thinned(milestones, self.opened, nearest);
+    }
 }
 
 /// How much of a file is settled.
@@ -73,7 +108,11 @@ impl Settled {
 }
 
 kept_struct! {
-    Cache { files, upto, imported, highest_n, faults, problems, history }
+    Cache {
+        files, upto, opened, latest, begun, milestones, imported, highest_n, faults, problems,
+        history,
+    }
+    Milestone { opened, day, before }
     Settled { path, stamp, bytes, sum }
     Stamp { device, inode, size, modified }
 }

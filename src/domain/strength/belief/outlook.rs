@@ -64,11 +64,11 @@ impl Forecast<'_> {
             reps: 0.0,
         };
         let mut reps: Vec<(f64, f64)> = Vec::with_capacity(self.cells.len());
-        let mut costs = vec![0.0; sets];
+        let (fading, mut costs) = (self.fading(ahead), vec![0.0; sets]);
         for cell in &self.cells {
             let (mut least, mut asked) = (cell.weight, cell.weight);
             for set in 0..sets {
-                let tired = self.tired(cell, ahead, costs.get(..set).unwrap_or_default());
+                let tired = self.tired(cell, &fading, costs.get(..set).unwrap_or_default());
                 let there = capacity(cell.max, ahead.load, cell.lane, tired);
                 let sd = spread(there);
                 let makes = self.normal.below((there - ahead.asked) / sd);
@@ -98,11 +98,11 @@ impl Forecast<'_> {
 
     /// The smallest reserve to expect of a set.
     pub fn hardest(&self, ahead: &Ahead) -> f64 {
-        let mut costs = vec![0.0; ahead.sets as usize];
+        let (fading, mut costs) = (self.fading(ahead), vec![0.0; ahead.sets as usize]);
         let mut spare = costs.clone();
         for cell in &self.cells {
             for (set, spare) in spare.iter_mut().enumerate() {
-                let tired = self.tired(cell, ahead, costs.get(..set).unwrap_or_default());
+                let tired = self.tired(cell, &fading, costs.get(..set).unwrap_or_default());
                 let there = capacity(cell.max, ahead.load, cell.lane, tired);
                 *spare += cell.weight * (there - ahead.asked).max(0.0);
                 if let Some(cost) = costs.get_mut(set) {
@@ -116,11 +116,11 @@ impl Forecast<'_> {
     /// The chance alone that every set makes the least, where no more than it is asked.
     pub fn makes(&self, ahead: &Ahead) -> f64 {
         let mut sum = 0.0;
-        let mut costs = vec![0.0; ahead.sets as usize];
+        let (fading, mut costs) = (self.fading(ahead), vec![0.0; ahead.sets as usize]);
         for cell in &self.cells {
             let mut makes = cell.weight;
             for set in 0..ahead.sets as usize {
-                let tired = self.tired(cell, ahead, costs.get(..set).unwrap_or_default());
+                let tired = self.tired(cell, &fading, costs.get(..set).unwrap_or_default());
                 let there = capacity(cell.max, ahead.load, cell.lane, tired);
                 makes *= self.normal.below((there - ahead.least) / spread(there));
                 if let Some(cost) = costs.get_mut(set) {
@@ -135,10 +135,10 @@ impl Forecast<'_> {
     /// Reps to failure to expect of each set, in the mean; one that is begun and not made is none.
     pub fn to_failure(&self, ahead: &Ahead) -> Vec<f64> {
         let mut mean = vec![-0.5; ahead.sets as usize];
-        let mut costs = vec![0.0; mean.len()];
+        let (fading, mut costs) = (self.fading(ahead), vec![0.0; mean.len()]);
         for cell in &self.cells {
             for (set, mean) in mean.iter_mut().enumerate() {
-                let tired = self.tired(cell, ahead, costs.get(..set).unwrap_or_default());
+                let tired = self.tired(cell, &fading, costs.get(..set).unwrap_or_default());
                 let there = capacity(cell.max, ahead.load, cell.lane, tired);
                 *mean += cell.weight * there;
                 if let Some(cost) = costs.get_mut(set) {
@@ -149,19 +149,41 @@ impl Forecast<'_> {
         mean
     }
 
-    /// Fatigue in a cell before the set that follows `costs`.
-    fn tired(&self, cell: &Active, ahead: &Ahead, costs: &[f64]) -> f64 {
+    /// What is left of each set's cost before later ones: the same in all cells.
+    fn fading(&self, ahead: &Ahead) -> Fading {
         let between = ahead.rest + ahead.asked * REP_SECONDS;
-        let mut tired = 0.0;
-        for (back, cost) in costs.iter().rev().enumerate() {
-            tired += cost * left(ahead.rest + back as f64 * between);
+        let before = |set: usize| ahead.rest + set as f64 * between;
+        let sets = ahead.sets as usize;
+        let of_today = |set| {
+            let since = self.today.since();
+            since.map(|since| left(since + before(set))).collect()
+        };
+        Fading {
+            ahead: (0..sets).map(|back| left(before(back))).collect(),
+            today: (0..sets).map(of_today).collect(),
         }
-        let elapsed = ahead.rest + costs.len() as f64 * between;
-        for (cost, since) in self.today.costs(cell.place) {
-            tired += cost * left(since + elapsed);
+    }
+
+    /// Fatigue in a cell before the set that follows `costs`.
+    fn tired(&self, cell: &Active, fading: &Fading, costs: &[f64]) -> f64 {
+        let mut tired = 0.0;
+        for (cost, left) in costs.iter().rev().zip(&fading.ahead) {
+            tired += cost * left;
+        }
+        let today = fading.today.get(costs.len()).into_iter().flatten();
+        for (cost, left) in self.today.costs(cell.place).zip(today) {
+            tired += cost * left;
         }
         tired
     }
+}
+
+/// What is left of what sets cost.
+struct Fading {
+    /// Of a set to come before the next one, the one behind that, and so on.
+    ahead: Vec<f64>,
+    /// Before each set to come, of the sets that were done today.
+    today: Vec<Vec<f64>>,
 }
 
 /// The middle of weighted values.

@@ -301,11 +301,16 @@ impl Today {
         cells
     }
 
-    /// The earlier sets of today: their cost in a cell, and the seconds since they ended.
-    pub(super) fn costs(&self, place: usize) -> impl Iterator<Item = (f64, f64)> + '_ {
+    /// What the earlier sets of today cost in a cell.
+    pub(super) fn costs(&self, place: usize) -> impl Iterator<Item = f64> + '_ {
         self.costs
             .iter()
-            .map(move |cost| (cost.cells.get(place).copied().unwrap_or(0.0), cost.since))
+            .map(move |cost| cost.cells.get(place).copied().unwrap_or(0.0))
+    }
+
+    /// The seconds since they ended.
+    pub(super) fn since(&self) -> impl Iterator<Item = f64> + '_ {
+        self.costs.iter().map(|cost| cost.since)
     }
 
     /// How many sets were done today.

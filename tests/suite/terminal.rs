@@ -65,9 +65,13 @@ fn four_questions_and_the_caution_lead_to_the_briefing() {
     }
     pty.keys(ENTER);
     pty.wait("Enter start");
+    if cfg!(target_os = "linux") {
+        assert_ne!(modes(&pty), UNTOUCHED, "keys are read one by one");
+    }
     pty.keys("q");
     assert_eq!(pty.exit(), 0);
     assert!(pty.is_restored());
+    assert_eq!(modes(&pty), UNTOUCHED);
     let mut again = Pty::start(cli.home());
     again.wait("Enter start");
     again.keys("q");
@@ -157,6 +161,21 @@ fn killed_in_a_rest_and_while_lifting_it_goes_on_as_it_was() {
     drop(pty);
 }
 
+/// What a program that reads keys one by one changes in a terminal, as it is without one.
+const UNTOUCHED: [&str; 5] = ["icrnl", "opost", "isig", "icanon", "echo"];
+
+/// Those of these modes that are on.
+fn modes(pty: &Pty) -> Vec<&'static str> {
+    let all = if cfg!(target_os = "linux") {
+        pty.stty(&["-a"])
+    } else {
+        UNTOUCHED.join(" ")
+    };
+    let on: Vec<&str> = all.split_whitespace().collect();
+    let mode = |mode: &&str| on.contains(mode);
+    UNTOUCHED.into_iter().filter(mode).collect()
+}
+
 #[test]
 fn signals_and_a_closed_terminal_lose_nothing() {
     for (signal, code) in [("TERM", 143), ("HUP", 129), ("INT", 130), ("QUIT", 131)] {
@@ -169,6 +188,7 @@ fn signals_and_a_closed_terminal_lose_nothing() {
         assert_eq!(pty.exit(), code, "{signal}");
         assert!(sent.elapsed() < Duration::from_secs(5), "{signal}");
         assert!(pty.is_restored(), "{signal}");
+        assert_eq!(modes(&pty), UNTOUCHED, "{signal}");
         assert_eq!(sets(&cli).len(), 1, "{signal}");
     }
 }
@@ -186,6 +206,7 @@ fn a_panic_restores_the_terminal_says_so_and_loses_nothing() {
     pty.keys("!");
     assert_eq!(pty.exit(), 1);
     assert!(pty.is_restored());
+    assert_eq!(modes(&pty), UNTOUCHED);
     let said = String::from_utf8_lossy(&pty.bytes()).into_owned();
     assert!(said.contains("a mistake in the program"), "{said}");
     assert_eq!(sets(&cli).len(), 1);

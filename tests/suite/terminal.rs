@@ -78,6 +78,22 @@ fn four_questions_and_the_caution_lead_to_the_briefing() {
     assert_eq!(again.exit(), 0);
 }
 
+/// What would have a terminal answer, late over a slow line and as if it were keys, or would take
+/// the mouse from the person (XTerm Control Sequences, from memory): attributes, status and cursor,
+/// modes, colours, sizes, keyboard, mouse.
+const WANTING: [&str; 20] = [
+    "[c", "[0c", "[>c", "[>0c", "[=c", "[>q", "[5n", "[6n", "[?6n", "[?996n", "[14t", "[16t",
+    "[18t", "]10;?", "]11;?", "[?u", "P+q", "[?1000h", "[?1002h", "[?1003h",
+];
+
+fn wanted_of_the_terminal(bytes: &[u8]) -> Vec<&'static str> {
+    let text = String::from_utf8_lossy(bytes);
+    let after_escape: Vec<&str> = text.split('\u{1b}').skip(1).collect();
+    assert!(after_escape.len() > 100, "a session was drawn");
+    let sent = |wanting: &&str| after_escape.iter().any(|sent| sent.starts_with(wanting));
+    WANTING.into_iter().filter(|w| sent(w)).collect()
+}
+
 #[test]
 fn a_whole_session_with_one_key_a_set_and_another_suggestion_after_it() {
     let cli = home();
@@ -106,6 +122,7 @@ fn a_whole_session_with_one_key_a_set_and_another_suggestion_after_it() {
     pty.wait("next:");
     pty.keys(ENTER);
     assert_eq!(pty.exit(), 0);
+    assert_eq!(wanted_of_the_terminal(&pty.bytes()), Vec::<&str>::new());
     let sets = sets(&cli);
     assert_eq!(sets.len() as u64, planned);
     for key in [

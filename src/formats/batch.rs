@@ -7,6 +7,7 @@ use crate::domain::advice::standalone::{
 use crate::domain::exercise::GivesWay;
 use crate::domain::strength::belief::Learning;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// The heaviest load that is taken, in kilograms.
 const HEAVIEST: f64 = 2_000.0;
@@ -40,6 +41,8 @@ struct Request {
     history: Vec<Session>,
     #[serde(default)]
     session: Vec<Set>,
+    #[serde(default)]
+    journal: BTreeMap<String, Vec<Session>>,
 }
 
 #[derive(Deserialize)]
@@ -190,6 +193,16 @@ fn question(request: Request) -> Result<Question, String> {
             .map(session)
             .collect::<Result<_, _>>()?,
         session: request.session.iter().map(set).collect::<Result<_, _>>()?,
+        journal: request
+            .journal
+            .into_iter()
+            .map(|(exercise, history)| {
+                let history = history.into_iter().map(session);
+                let history = history.collect::<Result<_, _>>();
+                let named = |error| format!("journal: {exercise:?}: {error}");
+                Ok((exercise.clone(), history.map_err(named)?))
+            })
+            .collect::<Result<_, String>>()?,
     })
 }
 

@@ -7,7 +7,7 @@ use super::odds::Mind;
 use crate::domain::exercise::{Exercise, ExerciseId};
 use crate::domain::session::{Boldness, Experience};
 use crate::domain::strength::belief::{
-    Believed, Ending, Holds, Learning, Noise, SetSeen, Start, Today, Track,
+    Believed, Ending, Holds, Learning, Noise, Others, SetSeen, Start, Today, Track,
 };
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -110,7 +110,9 @@ impl Day {
 
     fn earlier(&self) -> Option<Today> {
         match &self.before.learned {
-            Learned::Reps { track, noise, .. } => track.begin_without_last(self.day, noise),
+            Learned::Reps { track, noise, .. } => {
+                track.begin_without_last(self.day, noise, &Others::default())
+            }
             Learned::Holds { .. } => None,
         }
     }
@@ -324,7 +326,7 @@ impl Context<'_> {
         let sessions = track.sessions();
         let day = day_of(self.now);
         let mut noise = (**noise).clone();
-        let mut now = track.begin(day, &noise);
+        let mut now = track.begin(day, &noise, &Others::default());
         for set in today.iter().flat_map(|today| &today.sets) {
             let chances = now.observe(set);
             noise.learn_set(set, chances);

@@ -29,7 +29,9 @@ pub struct Between {
 /// The load of the coming sets, and why it changes.
 pub fn between(choice: &Choice<'_>, now: &Between) -> (Load, Option<String>) {
     let chance = choice.now(now.load, choice.at.least());
-    if chance < GIVE_UP || (now.missed && chance < DOUBT) {
+    let first = choice.mind.sessions == 0 && !now.missed;
+    let give_up = if first { FIRST_GIVE_UP } else { GIVE_UP };
+    if chance < give_up || (now.missed && chance < DOUBT) {
         let lighter = choice.heaviest(Some(now.load), GOES_ON);
         let load = lighter.or(choice.at.ladder.lightest()).unwrap_or(now.load);
         return lower(choice, now, lighter_of(load, now.load));
@@ -44,6 +46,9 @@ pub fn between(choice: &Choice<'_>, now: &Between) -> (Load, Option<String>) {
 /// Odds below which a load is given up, and after a miss.
 pub(super) const GIVE_UP: f64 = 0.60;
 pub(super) const DOUBT: f64 = 0.75;
+/// The same in a first session after a set that was made: little is known yet, and that speaks for
+/// the load.
+const FIRST_GIVE_UP: f64 = 0.35;
 /// Odds of the load that takes its place.
 pub(super) const GOES_ON: f64 = 0.70;
 /// Two reps or more below the minimum cost a step, unless the odds are still above this.

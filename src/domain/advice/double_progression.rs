@@ -1,6 +1,7 @@
 //! Double progression: reps rise to the top of the range in every set, then the load rises.
 
 use super::ladder::is_above;
+use super::levers::lever;
 use super::limits::Limits;
 use super::past::Exposure;
 use super::proposal::Proposal;
@@ -211,8 +212,10 @@ fn too_far(at: &Situation<'_>, anchor: &Exposure, next: Load) -> Option<String> 
         return None;
     }
     let left = libm::round(left).max(1.0);
-    let levers = "take it on the first set only, lower more slowly, or add a set";
-    Some(format!("{next} would leave about {left} reps: {levers}"))
+    let other = lever(at).map_or(String::new(), |lever| format!(", or {lever}"));
+    Some(format!(
+        "{next} would leave about {left} reps: take it on the first set only{other}"
+    ))
 }
 
 /// Nothing heavier: a harder variant, or the most that can be asked.
@@ -222,6 +225,9 @@ fn exhausted(at: &Situation<'_>, told: &str) -> String {
             let name = at.catalogue.name(harder);
             format!("{told} last time, and nothing heavier here: {name} is the harder variant")
         }
-        None => format!("{told} last time, and nothing heavier here: the same, slower"),
+        None => match lever(at) {
+            Some(lever) => format!("{told} last time, and nothing heavier here: {lever}"),
+            None => format!("{told} last time, and nothing heavier here: the same again"),
+        },
     }
 }

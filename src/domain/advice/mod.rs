@@ -10,6 +10,7 @@ mod foretell;
 mod held;
 mod holding;
 mod ladder;
+mod levers;
 mod limits;
 mod odds;
 mod past;

@@ -1,6 +1,7 @@
 //! The policy that goes by odds: the heaviest load whose chance of being made is good enough.
 
 use super::ladder::is_above;
+use super::levers::lever;
 use super::limits::Limits;
 use super::past::Exposure;
 use super::proposal::Proposal;
@@ -11,16 +12,18 @@ use crate::domain::strength::belief::{Ahead, Asks, Forecast, Noise, Outlook, Tod
 use crate::domain::units::{Load, Odds};
 use std::cmp::Ordering;
 
-/// The chance that decides, where more than the minimum is asked of no set. These three and the
-/// least of a first session are tuned on simulated lifters: a lighter first session teaches less
-/// about what can be lifted, and misses are no fewer for it.
+/// The chance that decides, where more than the minimum is asked of no set. These three and those
+/// of first sessions are tuned on simulated lifters (`tests/benches`, `simulate`).
 const BOLD: f64 = 0.55;
-const STEADY: f64 = 0.78;
+const STEADY: f64 = 0.80;
 const CAUTIOUS: f64 = 0.85;
-/// The least of it where a failed rep pins the lifter, in a first session, after a break.
+/// The least of it where a failed rep pins the lifter, after a break.
 const PINNED: f64 = 0.85;
-const FIRST: f64 = 0.80;
 pub(super) const AFTER_BREAK: f64 = 0.80;
+/// So much less decides a first session without feelers, where a failed rep can be put down: what is
+/// too light teaches next to nothing of what can be lifted, and the odds of first sessions come true
+/// more often than they are stated.
+const FIRST_LESS: f64 = 0.10;
 /// The load of last time is kept at a chance so much below.
 const KEEPS: f64 = 0.05;
 /// The chance at which a rep more is asked, or more seconds.
@@ -81,12 +84,11 @@ impl Choice<'_> {
     pub(super) fn threshold(&self) -> f64 {
         let days = self.at.past.days_off(self.at.now);
         let back = days.is_some_and(|days| days > 14);
-        let floor = match (self.mind.sessions, back) {
-            (0, _) => FIRST,
-            (_, true) => AFTER_BREAK,
-            (_, false) => 0.0,
-        };
-        self.bold().max(floor)
+        match (self.mind.sessions, back) {
+            (0, _) if !self.at.pins => (self.bold() - FIRST_LESS).max(BOLD),
+            (_, true) => self.bold().max(AFTER_BREAK),
+            (_, false) => self.bold(),
+        }
     }
 
     /// These sets with `load`, asking so many reps.
@@ -303,7 +305,12 @@ fn why(at: &Situation<'_>, anchor: Option<&Exposure>, found: &Found, held: Optio
             None => format!("{told}: {load} again, {chance}; more must wait"),
         },
         (_, Some(next), Some(far)) if *asked > at.least() && at.is_far(*load) => {
-            format!("{next} is {far} % more than {load}: {chance} first")
+            let at_cap = anchor.load == *load && anchor.lowest() >= at.cap(*load);
+            let lever = lever(at).filter(|_| at_cap);
+            let lever = lever.map_or(String::new(), |lever| {
+                format!("; to make it harder, {lever}")
+            });
+            format!("{next} is {far} % more than {load}: {chance} first{lever}")
         }
         _ => format!("{told}: {load} again, {chance}"),
     }

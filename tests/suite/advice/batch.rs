@@ -29,7 +29,15 @@ fn answer(answers: &mut Answers, line: &str) -> Value {
 #[test]
 fn a_bad_line_says_what_is_wrong_and_what_to_write_and_the_next_is_answered() {
     type Spoil = fn(&mut Value);
-    let spoilt: [(&str, Spoil, &str); 12] = [
+    let spoilt: [(&str, Spoil, &str); 13] = [
+        (
+            "journal: \"curl\"",
+            |r| {
+                r["journal"] =
+                    json!({"curl": [{"day": 0, "sets": [{"load": -1.0, "reps": 8, "target": 8}]}]})
+            },
+            "above 0",
+        ),
         ("v", |r| r["v"] = json!(2), "write v 1"),
         ("kind", |r| r["kind"] = json!("ask"), "kind \"suggest\""),
         ("loads", |r| r["loads"] = json!([]), "give 1 to"),

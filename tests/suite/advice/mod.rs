@@ -6,6 +6,7 @@ mod fall;
 mod holds;
 mod odds;
 mod open;
+mod others;
 mod progression;
 mod rails;
 mod reasons;

@@ -39,6 +39,7 @@ impl Asking {
                 },
                 history: Vec::new(),
                 session: Vec::new(),
+                journal: Vec::new(),
             },
         }
     }

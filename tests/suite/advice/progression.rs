@@ -4,7 +4,7 @@
 use crate::rig::training::{Training, dumbbells, kg, slot};
 use rackside::domain::advice::Frame;
 use rackside::domain::gear::{Bar, Fits, Plate};
-use rackside::domain::program::{Policy, Slot};
+use rackside::domain::program::{Policy, Slot, Tempo};
 use rackside::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
 use rackside::domain::units::{Load, Reps, Unit};
 
@@ -169,6 +169,43 @@ fn a_step_too_far_even_then_is_not_taken_and_another_lever_is_named() {
     let item = training.plan(&slot, Frame::default());
     assert_eq!(suggestion(&item), (kg(4.0), 20), "{}", item.reason);
     assert!(item.reason.contains("first set only"), "{}", item.reason);
+    let slowly = "take 4 s to lower each rep";
+    assert!(item.reason.contains(slowly), "{}", item.reason);
+    // Lowered slowly already, it is paused.
+    let slow = Slot {
+        tempo: Some(Tempo {
+            lowering: 4,
+            bottom: 0,
+            lifting: Some(1),
+            top: 0,
+        }),
+        ..slot
+    };
+    let item = training.plan(&slow, Frame::default());
+    assert!(item.reason.contains("pause 2 s"), "{}", item.reason);
+}
+
+#[test]
+fn by_odds_too_another_lever_is_named_once_reps_are_at_their_most() {
+    let mut training = Training::with(dumbbells(Unit::Kg, [2.0, 4.0, 9.0]));
+    training.believes = true;
+    let slot = Slot {
+        policy: Policy::ByOdds,
+        ..slot("lateral_raise", 3, (10, 10))
+    };
+    settle(&mut training, &slot, 4.0);
+    let mut named = Vec::new();
+    for _ in 0..20 {
+        training.pass(3);
+        let (item, _) = training.train(&slot, Frame::default(), &mut |set| {
+            (set.asked.count(), Some(4))
+        });
+        let top = working(&item).asked.count() == 20;
+        let lever = item.reason.contains("take 4 s to lower each rep");
+        assert!(top || !lever, "not before: {}", item.reason);
+        named.push(lever);
+    }
+    assert!(named.iter().any(|lever| *lever), "never in 20 sessions");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! One exercise's history without a journal around it: what a script asks and is answered.
 
 mod as_records;
+mod known;
 
 use super::between::{Between, between};
 use super::ladder::Ladder;
@@ -9,11 +10,10 @@ use super::odds::{self, Choice, Mind};
 use super::situation::Situation;
 use crate::domain::exercise::{Catalogue, GivesWay};
 use crate::domain::session::Boldness;
-use crate::domain::strength::belief::{
-    Ending, Learning, Noise, SetSeen, Start, Today, Track, USUAL_SPREAD,
-};
+use crate::domain::strength::belief::{Learning, Others};
 use crate::domain::units::Load;
 use as_records::{civil, exercise_of, load_of, past_of, slot_of};
+use known::{Basis, Known};
 use std::collections::BTreeMap;
 
 /// A set that was done.
@@ -91,6 +91,9 @@ pub struct Question {
     pub history: Vec<PastSession>,
     /// What was done today.
     pub session: Vec<PastSet>,
+    /// What was done before of the lifter's exercises, by name, for what they share; this one's may
+    /// be among them.
+    pub journal: Vec<(String, Vec<PastSession>)>,
 }
 
 /// An answer.
@@ -120,151 +123,72 @@ pub struct Answer {
 /// histories costs one set each.
 #[derive(Default)]
 pub struct Answers {
-    known: BTreeMap<(u64, String), Known>,
+    known: Kept,
+    /// The same of exercises that others of the lifter are asked about.
+    others: Kept,
     asked: u64,
 }
 
+/// A lifter and an exercise.
+type Key = (u64, String);
+type Kept = BTreeMap<Key, Known>;
+
 /// The most lifters' exercises that are kept.
 const MOST_KNOWN: usize = 1024;
-
-/// What was worked out for one lifter and exercise.
-struct Known {
-    basis: Basis,
-    history: Vec<PastSession>,
-    track: Track,
-    noise: Noise,
-    today: Option<Day>,
-    last_asked: u64,
-}
-
-/// What a belief hangs on beside the sets.
-#[derive(Clone, Copy, PartialEq, Debug)]
-struct Basis {
-    beginning: Beginning,
-    rest: u32,
-    least: u32,
-}
-
-/// A day in the middle of its sets.
-struct Day {
-    day: i64,
-    sets: Vec<PastSet>,
-    noise: Noise,
-    today: Today,
-}
 
 impl Answers {
     /// The answer; `None` where no load can be made.
     pub fn answer(&mut self, question: &Question) -> Option<Answer> {
         self.asked += 1;
+        let others = self.heard(question);
         let key = (question.lifter, question.exercise.clone());
-        let mut known = self
-            .known
-            .remove(&key)
-            .filter(|known| known.leads_to(question));
-        let mut known = known.take().unwrap_or_else(|| Known::new(question));
-        known.last_asked = self.asked;
-        known.follow(question);
+        let basis = Basis::of(question);
+        let mut known = taken(&mut self.known, &key, basis, &question.history);
+        known.learn(&question.history);
+        known.go_on(question, others);
         let answer = decide(question, &known);
-        if self.known.len() >= MOST_KNOWN {
-            let oldest = self.known.iter().min_by_key(|(_, known)| known.last_asked);
-            if let Some(oldest) = oldest.map(|(key, _)| key.clone()) {
-                self.known.remove(&oldest);
-            }
-        }
-        self.known.insert(key, known);
+        known.last_asked = self.asked;
+        keep(&mut self.known, key, known);
         answer
     }
-}
 
-impl Known {
-    fn new(question: &Question) -> Self {
-        let basis = Basis::of(question);
-        Self {
-            basis,
-            history: Vec::new(),
-            track: Track::new(Start {
-                expected: basis.beginning.class_max,
-                spread: USUAL_SPREAD,
-                guess: basis
-                    .beginning
-                    .guess
-                    .map(|load| (load, f64::from(basis.least))),
-                learning: basis.beginning.learning,
-            }),
-            noise: Noise::default(),
-            today: None,
-            last_asked: 0,
+    /// What the lifter's other exercises say.
+    fn heard(&mut self, question: &Question) -> Others {
+        let mut heard = Others::default();
+        for (exercise, history) in &question.journal {
+            let own = *exercise == question.exercise;
+            let basis = Basis::of_other(history, question.beginning.learning);
+            let Some(basis) = basis.filter(|_| !own) else {
+                continue;
+            };
+            let key = (question.lifter, exercise.clone());
+            let mut known = taken(&mut self.others, &key, basis, history);
+            known.learn(history);
+            heard.hear(known.track.belief(), &known.noise);
+            known.last_asked = self.asked;
+            keep(&mut self.others, key, known);
         }
-    }
-
-    /// Whether what is known is a beginning of what the question tells.
-    fn leads_to(&self, question: &Question) -> bool {
-        self.basis == Basis::of(question) && question.history.starts_with(&self.history)
-    }
-
-    fn follow(&mut self, question: &Question) {
-        let new = question
-            .history
-            .get(self.history.len()..)
-            .unwrap_or_default();
-        if !new.is_empty() {
-            self.today = None;
-        }
-        for session in new {
-            let sets: Vec<SetSeen> = session
-                .sets
-                .iter()
-                .map(|set| self.basis.seen(set))
-                .collect();
-            self.track.take(session.day, &sets, &mut self.noise);
-            self.history.push(session.clone());
-        }
-        let fits =
-            |today: &Day| today.day == question.day && question.session.starts_with(&today.sets);
-        let mut today = self.today.take().filter(fits).unwrap_or_else(|| Day {
-            day: question.day,
-            sets: Vec::new(),
-            noise: self.noise.clone(),
-            today: self.track.begin(question.day, &self.noise),
-        });
-        for set in question.session.get(today.sets.len()..).unwrap_or_default() {
-            let seen = self.basis.seen(set);
-            let chances = today.today.observe(&seen);
-            today.noise.learn_set(&seen, chances);
-            today.sets.push(*set);
-        }
-        self.today = Some(today);
+        heard
     }
 }
 
-impl Basis {
-    const fn of(question: &Question) -> Self {
-        Self {
-            beginning: question.beginning,
-            rest: question.plan.rest,
-            least: question.plan.least,
-        }
-    }
+/// What is kept of a beginning of this history, or nothing yet.
+fn taken(kept: &mut Kept, key: &Key, basis: Basis, history: &[PastSession]) -> Known {
+    let known = kept.remove(key);
+    known
+        .filter(|known| known.leads_to(basis, history))
+        .unwrap_or_else(|| Known::new(basis))
+}
 
-    fn seen(&self, set: &PastSet) -> SetSeen {
-        let stopped = set.reps >= set.target || set.spare.is_some_and(|spare| spare >= 1.0);
-        let ending = if set.open && set.spare.is_none_or(|spare| spare < 1.0) || !stopped {
-            Ending::Failed
-        } else {
-            Ending::Stopped { spare: set.spare }
-        };
-        SetSeen {
-            load: set.load,
-            reps: set.reps,
-            asked: set.target,
-            least: self.least,
-            ending,
-            rest: set.rest.unwrap_or_else(|| f64::from(self.rest)),
-            measured: set.rest.is_some(),
-            evidence: !set.deload && set.load > 0.0,
+/// Keeps it, in place of what was not asked for the longest time where there is too much.
+fn keep(kept: &mut Kept, key: Key, known: Known) {
+    if kept.len() >= MOST_KNOWN {
+        let oldest = kept.iter().min_by_key(|(_, known)| known.last_asked);
+        if let Some(oldest) = oldest.map(|(key, _)| key.clone()) {
+            kept.remove(&oldest);
         }
     }
+    kept.insert(key, known);
 }
 
 /// The answer from what is known.
@@ -283,7 +207,7 @@ fn decide(question: &Question, known: &Known) -> Option<Answer> {
     let at = Situation::alone(&catalogue, (&exercise, &slot), known_of, now);
     let mind = Mind {
         forecast: day.today.forecast(),
-        earlier: Box::new(|| known.track.begin_without_last(question.day, &known.noise)),
+        earlier: Box::new(|| known.without_last(day)),
         noise: &day.noise,
         sessions: known.track.sessions(),
         boldness: Boldness::Steady,

@@ -10,6 +10,7 @@ mod kernel;
 mod likelihood;
 mod noise;
 mod normal;
+mod others;
 mod outlook;
 mod today;
 mod track;
@@ -17,6 +18,7 @@ mod track;
 pub use holds::{HoldDay, HoldSeen, Holds, HoldsAhead};
 pub use likelihood::Ending;
 pub use noise::{Asks, Noise};
+pub use others::Others;
 pub use outlook::{Ahead, Forecast, Outlook};
 pub use today::{Chances, SetSeen, Today};
 pub use track::Track;
@@ -197,6 +199,13 @@ impl Belief {
             }
         }
         (self.centre + mean, (square - mean * mean).max(0.0).sqrt())
+    }
+
+    /// The weight of a lane and bias.
+    fn weight_of(&self, lane: usize, bias: usize) -> f64 {
+        let from = (lane * BIASES + bias) * THETA;
+        let line = self.cells.get(from..from + THETA).unwrap_or_default();
+        line.iter().sum()
     }
 
     fn normalise(&mut self) {

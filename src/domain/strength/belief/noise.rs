@@ -142,6 +142,21 @@ impl Noise {
         *weights = normalised(*weights);
     }
 
+    /// Takes in, in part, what the same lifter's noise was in another exercise.
+    pub(super) fn hear(&mut self, other: &Self, share: f64) {
+        for (own, other) in self.spread.iter_mut().zip(other.spread) {
+            *own += share * other;
+        }
+        let before = Self::default();
+        let all = self.lapse.iter_mut().zip(&other.lapse).zip(&before.lapse);
+        for ((own, other), before) in all {
+            for ((own, other), before) in own.iter_mut().zip(other).zip(before) {
+                *own *= libm::pow((other / before).max(1e-6), share);
+            }
+            *own = normalised(*own);
+        }
+    }
+
     /// The chance that none of `sets` sets is spoilt by a lapse.
     pub fn spared(&self, asks: Asks, sets: u32) -> f64 {
         let weights = &self.lapse[asks as usize];

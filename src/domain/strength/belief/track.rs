@@ -1,6 +1,7 @@
 //! A belief followed through the sessions of one exercise.
 
 use super::noise::Noise;
+use super::others::Others;
 use super::today::{SetSeen, Today};
 use super::{Belief, Learning, Start};
 
@@ -27,7 +28,7 @@ impl Track {
     pub fn take(&mut self, day: i64, sets: &[SetSeen], noise: &mut Noise) {
         let before =
             (self.belief.sessions() > 0).then(|| (Box::new(self.belief.clone()), self.day));
-        let mut today = self.begin(day, noise);
+        let mut today = passed(&self.belief, day - self.day).begin(noise);
         for set in sets {
             let chances = today.observe(set);
             noise.learn_set(set, chances);
@@ -72,15 +73,19 @@ impl Track {
         })
     }
 
-    /// Begins a session on a day.
-    pub fn begin(&self, day: i64, noise: &Noise) -> Today {
-        passed(&self.belief, day - self.day).begin(noise)
+    /// Begins a session on a day, in the light of the lifter's other exercises.
+    pub fn begin(&self, day: i64, noise: &Noise, others: &Others) -> Today {
+        let mut belief = passed(&self.belief, day - self.day);
+        others.tell(&mut belief);
+        belief.begin(&others.noise(noise))
     }
 
     /// The session of a day as it would begin had the last one not been; none before the third.
-    pub fn begin_without_last(&self, day: i64, noise: &Noise) -> Option<Today> {
+    pub fn begin_without_last(&self, day: i64, noise: &Noise, others: &Others) -> Option<Today> {
         let (belief, last) = self.earlier.as_ref()?;
-        Some(passed(belief, day - last).begin(noise))
+        let mut belief = passed(belief, day - last);
+        others.tell(&mut belief);
+        Some(belief.begin(&others.noise(noise)))
     }
 
     /// Sessions taken in.

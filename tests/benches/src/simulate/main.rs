@@ -14,22 +14,50 @@ mod policy;
 mod score;
 mod truth;
 
-use play::play;
+use play::{Scope, play};
 use policy::Policy;
 use score::Score;
 use truth::World;
 
-const ROWS: [(&str, World, Policy); 6] = [
-    ("suggestions", World::Usual, Policy::Engine),
-    ("  far noisier lifters", World::Noisy, Policy::Engine),
-    ("  other curve, few reports", World::Silent, Policy::Engine),
+const ROWS: [(&str, World, Scope, Policy); 8] = [
+    ("suggestions", World::Usual, Scope::One, Policy::Engine),
+    (
+        "  far noisier lifters",
+        World::Noisy,
+        Scope::One,
+        Policy::Engine,
+    ),
+    (
+        "  other curve, few reports",
+        World::Silent,
+        Scope::One,
+        Policy::Engine,
+    ),
+    (
+        "  three exercises, apart",
+        World::Usual,
+        Scope::Apart,
+        Policy::Engine,
+    ),
+    (
+        "  the same, together",
+        World::Usual,
+        Scope::Together,
+        Policy::Engine,
+    ),
     (
         "double progression",
         World::Usual,
+        Scope::One,
         Policy::DoubleProgression,
     ),
-    ("two-for-two", World::Usual, Policy::TwoForTwo),
-    ("oracle", World::Usual, Policy::Oracle),
+    (
+        "two-for-two",
+        World::Usual,
+        Scope::One,
+        Policy::TwoForTwo,
+    ),
+    ("oracle", World::Usual, Scope::One, Policy::Oracle),
 ];
 
 fn main() {
@@ -39,8 +67,7 @@ fn main() {
         let seed = number(1).unwrap_or(1);
         play(
             seed,
-            World::Usual,
-            Policy::Engine,
+            (World::Usual, Scope::One, Policy::Engine),
             &mut Score::default(),
             true,
         );
@@ -49,10 +76,12 @@ fn main() {
     let (lifters, seed) = (number(0).unwrap_or(240), number(1).unwrap_or(1));
     println!("{lifters} lifters, seed {seed}\n{}", Score::HEAD);
     let detail = args.get(2).is_some_and(|arg| arg == "detail");
-    for (name, world, policy) in ROWS.into_iter().take(if detail { 1 } else { ROWS.len() }) {
+    let rows = if detail { 1 } else { ROWS.len() };
+    for (name, world, scope, policy) in ROWS.into_iter().take(rows) {
         let mut score = Score::default();
         for lifter in 0..lifters {
-            play(seed * 1_000_003 + lifter, world, policy, &mut score, false);
+            let how = (world, scope, policy);
+            play(seed * 1_000_003 + lifter, how, &mut score, false);
         }
         println!("{}", score.row(name));
         if detail {

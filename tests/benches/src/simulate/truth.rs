@@ -41,6 +41,18 @@ impl Curve {
         }
     }
 
+    /// A curve like this.
+    fn near(self, chance: &mut Chance) -> Self {
+        let by = chance.normal(0.0, 0.15).exp();
+        match self {
+            Self::Exponential { floor, bend } => Self::Exponential {
+                floor,
+                bend: bend * by,
+            },
+            Self::Hyperbola { slope } => Self::Hyperbola { slope: slope * by },
+        }
+    }
+
     /// Share of the one-rep max at which so many reps are the most.
     fn share(self, reps: f64) -> f64 {
         match self {
@@ -163,6 +175,22 @@ impl Lifter {
             lifter.guess = Some(good * chance.normal(0.0, 0.15).exp());
         }
         lifter
+    }
+
+    /// The same lifter in another exercise: the person's habits, and near the same curve.
+    pub fn in_another_exercise(&self, chance: &mut Chance, world: World) -> Self {
+        let mut other = Self::new(chance, world);
+        other.learning = self.learning;
+        other.curve = self.curve.near(chance);
+        other.tires = self.tires * chance.normal(0.0, 0.2).exp();
+        (other.day_spread, other.set_spread) = (self.day_spread, self.set_spread);
+        (other.lapse, other.tells) = (self.lapse, self.tells);
+        (other.bias, other.always) = (self.bias, self.always);
+        other.weeks = self.weeks;
+        if other.guess.is_some() {
+            other.guess = Some(other.suits(other.max) * chance.normal(0.0, 0.15).exp());
+        }
+        other
     }
 
     /// A load of which the plan's sets just go, with two spare in the first.

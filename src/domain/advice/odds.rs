@@ -20,9 +20,9 @@ const CAUTIOUS: f64 = 0.85;
 /// The least of it where a failed rep pins the lifter, after a break.
 const PINNED: f64 = 0.85;
 pub(super) const AFTER_BREAK: f64 = 0.80;
-/// So much less decides a first session without feelers, where a failed rep can be put down: what is
-/// too light teaches next to nothing of what can be lifted, and the odds of first sessions come true
-/// more often than they are stated.
+/// So much less decides a first session without feelers, where a failed rep can be put down: what
+/// is too light teaches next to nothing of what can be lifted, and the odds of first sessions come
+/// true more often than they are stated.
 const FIRST_LESS: f64 = 0.10;
 /// The load of last time is kept at a chance so much below.
 const KEEPS: f64 = 0.05;

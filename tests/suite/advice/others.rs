@@ -1,5 +1,5 @@
-//! What a lifter's exercises share, asked by a script: how they tell of the reserve, and how often a
-//! set is spoilt, is known of an exercise from the others before its own sets can say it.
+//! What a lifter's exercises share, asked by a script: how they tell of the reserve, and how often
+//! a set is spoilt, is known of an exercise from the others before its own sets can say it.
 
 use rackside::domain::advice::standalone::{
     Answer, Answers, Beginning, PastSession, PastSet, Question, SetPlan,

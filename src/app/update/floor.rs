@@ -4,12 +4,11 @@ use super::super::effect::{Cue, Effect, Question};
 use super::super::keymap::Action;
 use super::super::model::{Answer, Edit, Floor, List, Model, Overlay, Screen, Way};
 use super::Turn;
+use super::typing::Said;
 use super::{aside, briefing, hands_free, happen, lift, prefer, record, typing};
 use crate::domain::advice::Revision;
 use crate::domain::history::Preference;
-use crate::domain::session::{
-    Amendment, Aside, Command, Event, EventId, Refusal, Typed, decide, done_by_side, done_of,
-};
+use crate::domain::session::{Amendment, Aside, Command, Event, EventId, Refusal, Typed, decide};
 use crate::domain::units::{Load, Now};
 
 /// What an action does on the floor.
@@ -189,32 +188,19 @@ fn save_edit(model: &mut Model, turn: &mut Turn) {
     let Some(record) = floor.session.sets.get(set).map(|set| &set.record) else {
         return;
     };
-    let (asked, item) = (record.asked, usize::from(record.item));
-    match std::mem::take(&mut floor.typed) {
-        Typed::Count { digits, spare } => {
-            let count = digits.parse().ok();
-            if let Some(first) = count.filter(|_| floor.sides(item, &model.desk) == 2) {
-                floor.typed = Typed::OtherSide {
-                    first,
-                    spare: spare.flatten(),
-                    digits: String::new(),
-                };
-                floor.edit = Some(Edit { set, change });
-                return;
-            }
-            change.done = count.map(|count| done_of(asked, count));
-            change.spare = spare.flatten().or(change.spare);
+    let in_turn = floor.sides(usize::from(record.item), &model.desk) == 2;
+    match typing::of_known(&mut floor.typed, record, in_turn) {
+        Said::OneSide => {
+            floor.edit = Some(Edit { set, change });
+            return;
         }
-        Typed::OtherSide {
-            first,
-            spare,
-            digits,
-        } => {
-            let second = digits.parse().unwrap_or(first);
-            change.done = Some(done_by_side(asked, first, second));
-            change.spare = spare.or(change.spare);
+        Said::Change(said) => {
+            change = Amendment {
+                load: said.load.or(change.load),
+                ..said
+            };
         }
-        Typed::Nothing | Typed::SpareOfLast | Typed::Load(_) => {}
+        Said::NoLoad(text) => return typing::no_load(model, &text, turn),
     }
     if change == Amendment::default() {
         return;

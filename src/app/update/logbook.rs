@@ -4,12 +4,12 @@ use super::super::effect::{Cue, Effect};
 use super::super::keymap::Action;
 use super::super::logbook::{Book, Entry, LogbookScreen, View};
 use super::super::model::{Answer, Ask, List, Model, Overlay, Screen};
+use super::typing::Said;
 use super::{Turn, briefing, typing};
 use crate::domain::exercise::{ExerciseId, Sides};
 use crate::domain::logbook::told::Reading;
 use crate::domain::session::{
-    Amendment, Denial, Event, EventId, Performed, Stamped, Typed, amend_recorded, done_by_side,
-    done_of, void_recorded,
+    Amendment, Denial, Event, EventId, Performed, Stamped, Typed, amend_recorded, void_recorded,
 };
 use crate::domain::strength::belief::Believed;
 use crate::domain::units::Spare;
@@ -200,53 +200,15 @@ fn save(model: &mut Model, turn: &mut Turn) {
     let Screen::Logbook(screen) = &mut model.screen else {
         return;
     };
-    let asked = set.record.asked;
-    let mut change = Amendment::default();
-    match std::mem::take(&mut screen.typed) {
-        Typed::Nothing | Typed::SpareOfLast => {
-            model.tell(
-                "type the reps, .spare, or w and a load; then Enter",
-                turn.now,
-            );
-            return;
+    let change = match typing::of_known(&mut screen.typed, &set.record, sides != Sides::Both) {
+        Said::OneSide => return,
+        Said::Change(change) if change == Amendment::default() => {
+            let told = "type the reps, .spare, or w and a load; then Enter";
+            return model.tell(told, turn.now);
         }
-        Typed::Count { digits, spare } => {
-            let count = digits.parse::<u32>().ok();
-            change.spare = spare.flatten();
-            match (count, sides) {
-                (Some(first), Sides::Each | Sides::Alternating) => {
-                    screen.typed = Typed::OtherSide {
-                        first,
-                        spare: change.spare,
-                        digits: String::new(),
-                    };
-                    return;
-                }
-                (Some(count), Sides::Both) => change.done = Some(done_of(asked, count)),
-                (None, _) => {}
-            }
-        }
-        Typed::OtherSide {
-            first,
-            spare,
-            digits,
-        } => {
-            let second = digits.parse().unwrap_or(first);
-            change.done = Some(done_by_side(asked, first, second));
-            change.spare = spare;
-        }
-        Typed::Load(text) => match typing::load_named(&text, set.record.load) {
-            Some(load) => change.load = Some(load),
-            None => {
-                model.tell(
-                    format!("\"{text}\" is no load: w and a number like 22.5"),
-                    turn.now,
-                );
-                turn.push(Effect::Cue(Cue::Mistake));
-                return;
-            }
-        },
-    }
+        Said::Change(change) => change,
+        Said::NoLoad(text) => return typing::no_load(model, &text, turn),
+    };
     let amend = |events: &[Stamped]| amend_recorded(events, &set.id, change);
     change_record(model, "set changed. u takes it back", amend, turn);
 }

@@ -5,7 +5,9 @@ use super::super::model::{Model, Screen};
 use super::Turn;
 use super::{floor, record};
 use crate::domain::exercise::{Exercise, Sides};
-use crate::domain::session::{Command, Done, Entry, Typed};
+use crate::domain::session::{
+    Amendment, Command, Done, Entry, SetRecord, Typed, done_by_side, done_of,
+};
 use crate::domain::units::{Load, Mass, Spare, Unit, Weight};
 
 /// Counts have three digits at most.
@@ -195,18 +197,64 @@ fn name_load(model: &mut Model, text: &str, turn: &mut Turn) {
                 );
             }
         }
-        None => {
-            model.tell(
-                format!("\"{text}\" is no load: w and a number like 22.5"),
-                turn.now,
-            );
-            turn.push(Effect::Cue(Cue::Mistake));
-        }
+        None => no_load(model, text, turn),
     }
 }
 
+/// What was typed of a set that is known.
+pub(super) enum Said {
+    /// One side's count: the other's is asked for.
+    OneSide,
+    /// This of it was otherwise; nothing where nothing was typed.
+    Change(Amendment),
+    /// A load that is none.
+    NoLoad(String),
+}
+
+/// Takes what was typed of a set that is known, and whose sides work in turn or do not.
+pub(super) fn of_known(typed: &mut Typed, set: &SetRecord, in_turn: bool) -> Said {
+    let mut change = Amendment::default();
+    match std::mem::take(typed) {
+        Typed::Nothing | Typed::SpareOfLast => {}
+        Typed::Count { digits, spare } => {
+            let (count, spare) = (digits.parse().ok(), spare.flatten());
+            if let Some(first) = count.filter(|_| in_turn) {
+                *typed = Typed::OtherSide {
+                    first,
+                    spare,
+                    digits: String::new(),
+                };
+                return Said::OneSide;
+            }
+            change.done = count.map(|count| done_of(set.asked, count));
+            change.spare = spare;
+        }
+        Typed::OtherSide {
+            first,
+            spare,
+            digits,
+        } => {
+            let second = digits.parse().unwrap_or(first);
+            change.done = Some(done_by_side(set.asked, first, second));
+            change.spare = spare;
+        }
+        Typed::Load(text) => match load_named(&text, set.load) {
+            Some(load) => change.load = Some(load),
+            None => return Said::NoLoad(text),
+        },
+    }
+    Said::Change(change)
+}
+
+/// Tells that a text is no load.
+pub(super) fn no_load(model: &mut Model, text: &str, turn: &mut Turn) {
+    let told = format!("\"{text}\" is no load: w and a number like 22.5");
+    model.tell(told, turn.now);
+    turn.push(Effect::Cue(Cue::Mistake));
+}
+
 /// The load of that number, of the same kind and unit as another.
-pub(super) fn load_named(text: &str, like: Load) -> Option<Load> {
+fn load_named(text: &str, like: Load) -> Option<Load> {
     let unit = like.entered().map_or(Unit::Kg, |weight| weight.unit);
     let weight = Weight::new(Mass::parse(text, unit).ok()?, unit);
     match like {

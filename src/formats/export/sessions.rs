@@ -1,6 +1,7 @@
 //! Every session in a row.
 
 use super::{Cell, Ground, Table};
+use crate::domain::logbook::SessionDigest;
 use crate::domain::session::Session;
 use crate::domain::units::Civil;
 
@@ -27,29 +28,39 @@ const COLUMNS: [&str; 17] = [
 pub(super) fn table(ground: Ground<'_>) -> Table {
     let mut table = Table::new(&COLUMNS);
     for (session, digest) in ground.history.sessions.iter().zip(&ground.logbook.sessions) {
-        let plan = session.plan.as_ref();
         let at = session.source.is_none().then_some(session.opened);
-        table.rows.push(vec![
+        let mut row = vec![
             Cell::text(session.id.to_string()),
             Cell::of(session.source.as_ref(), Cell::text),
             Cell::text(session.opened.date().to_string()),
             Cell::of(at, at_second),
             Cell::text(digest.week().to_string()),
-            Cell::of(plan, |plan| Cell::text(plan.program.as_str())),
-            Cell::of(plan, |plan| Cell::text(&plan.phase_name)),
-            Cell::of(plan, |plan| Cell::whole(plan.week)),
-            Cell::of(plan, |plan| Cell::text(&plan.day_name)),
-            Cell::of(plan, |plan| Cell::text(plan.place.as_str())),
-            Cell::of(digest.effort, Cell::whole),
-            Cell::of(digest.minutes, Cell::whole),
+        ];
+        row.extend(planned(session, digest));
+        row.extend([
             Cell::of(digest.load(), Cell::whole),
             Cell::count(digest.exercises.len()),
             Cell::whole(digest.hard()),
             Cell::kg(digest.volume()),
             notes(session),
         ]);
+        table.rows.push(row);
     }
     table
+}
+
+/// Program, phase, week, day, place, effort and minutes of a session.
+pub(super) fn planned(session: &Session, digest: &SessionDigest) -> [Cell; 7] {
+    let plan = session.plan.as_ref();
+    [
+        Cell::of(plan, |plan| Cell::text(plan.program.as_str())),
+        Cell::of(plan, |plan| Cell::text(&plan.phase_name)),
+        Cell::of(plan, |plan| Cell::whole(plan.week)),
+        Cell::of(plan, |plan| Cell::text(&plan.day_name)),
+        Cell::of(plan, |plan| Cell::text(plan.place.as_str())),
+        Cell::of(digest.effort, Cell::whole),
+        Cell::of(digest.minutes, Cell::whole),
+    ]
 }
 
 /// All notes of a session in one cell.

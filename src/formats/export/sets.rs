@@ -1,11 +1,10 @@
 //! Every set, flat: all that the journal says of it, and of its session and exercise.
 
-use super::sessions::{at_second, notes};
+use super::sessions::{at_second, notes, planned};
 use super::{Cell, Ground, Table};
 use crate::domain::exercise::{Counts, Exercise, Muscle, Sides};
-use crate::domain::logbook::SessionDigest;
 use crate::domain::session::{
-    Asked, Done, Performed, Plan, PlannedItem, PlannedSet, RestKnown, Session, SetKind,
+    Asked, Done, Performed, PlannedItem, PlannedSet, RestKnown, Session, SetKind,
 };
 use crate::domain::units::Load;
 use crate::formats::json;
@@ -67,7 +66,7 @@ pub(super) fn table(ground: Ground<'_>) -> Table {
             .body_weight_on(digest.day)
             .or(ground.body_weight);
         let body = Cell::of(body, |weight| Cell::kg(weight.mass));
-        let of_session = of_session(session, digest);
+        let of_session = planned(session, digest);
         for (place, set) in session.sets.iter().enumerate() {
             let exercise = ground.catalogue.get(&set.record.exercise);
             let name = ground.catalogue.name(&set.record.exercise);
@@ -81,6 +80,7 @@ pub(super) fn table(ground: Ground<'_>) -> Table {
             let at = session.source.is_none().then_some(set.at);
             row.push(Cell::of(at, at_second));
             row.extend(of_session.iter().cloned());
+            row.push(notes(session));
             row.extend(load(set, name, exercise));
             row.push(body.clone());
             row.extend(done(set));
@@ -90,22 +90,6 @@ pub(super) fn table(ground: Ground<'_>) -> Table {
         }
     }
     table
-}
-
-/// Program, phase, week, day, place, effort, minutes and notes.
-fn of_session(session: &Session, digest: &SessionDigest) -> [Cell; 8] {
-    let plan = session.plan.as_ref();
-    let of_plan = |cell: fn(&Plan) -> Cell| Cell::of(plan, cell);
-    [
-        of_plan(|plan| Cell::text(plan.program.as_str())),
-        of_plan(|plan| Cell::text(&plan.phase_name)),
-        of_plan(|plan| Cell::whole(plan.week)),
-        of_plan(|plan| Cell::text(&plan.day_name)),
-        of_plan(|plan| Cell::text(plan.place.as_str())),
-        Cell::of(digest.effort, Cell::whole),
-        Cell::of(digest.minutes, Cell::whole),
-        notes(session),
-    ]
 }
 
 /// Item, exercise, name, kind, set, load, unit, load_kg, counts, percent and sides.

@@ -6,6 +6,7 @@ use crate::domain::logbook::plot::Plot;
 use crate::domain::logbook::week::Week;
 use crate::domain::strength::calibration::Score;
 use chrono::NaiveDate;
+use plotters::chart::MeshStyle;
 use plotters::coord::ranged1d::SegmentValue;
 use plotters::prelude::*;
 
@@ -35,6 +36,26 @@ fn letters() -> TextStyle<'static> {
     ("sans-serif", LETTERS)
         .into_font()
         .color(&Ink::Text.light())
+}
+
+/// A chart with room for the numbers below it, and so much for the names left of it.
+fn framed<'r, 'b>(root: &'r Area<'b>, names: u32) -> ChartBuilder<'r, 'b, SVGBackend<'b>> {
+    let mut chart = ChartBuilder::on(root);
+    chart
+        .margin(6)
+        .x_label_area_size(28)
+        .y_label_area_size(names);
+    chart
+}
+
+/// Grid, axes and letters: the same in every chart.
+fn inked<'m, 'r, 'f, X: Ranged, Y: Ranged, D: DrawingBackend>(
+    mesh: &'m mut MeshStyle<'r, 'f, X, Y, D>,
+) -> &'m mut MeshStyle<'r, 'f, X, Y, D> {
+    mesh.light_line_style(TRANSPARENT)
+        .bold_line_style(Ink::Grid.light())
+        .axis_style(Ink::Text.light())
+        .label_style(letters())
 }
 
 /// The least and the greatest, with some room to both sides.
@@ -73,11 +94,8 @@ pub(super) fn strength(plot: &Plot) -> String {
         return String::new();
     };
     svg(SIZE, |root| {
-        let mut chart = ChartBuilder::on(root)
-            .margin(6)
-            .x_label_area_size(28)
-            .y_label_area_size(48)
-            .build_cartesian_2d(days.clone(), values.start.max(0.0)..values.end)?;
+        let mut chart =
+            framed(root, 48).build_cartesian_2d(days.clone(), values.start.max(0.0)..values.end)?;
         let band = Ink::Band.light();
         let edge = |low: bool| {
             let end = move |(day, below, above): &(f64, f64, f64)| {
@@ -92,13 +110,9 @@ pub(super) fn strength(plot: &Plot) -> String {
         if plot.band.len() > 1 {
             chart.draw_series([Polygon::new(around, band.filled())])?;
         }
-        chart
-            .configure_mesh()
+        let mut mesh = chart.configure_mesh();
+        inked(&mut mesh)
             .disable_x_mesh()
-            .light_line_style(TRANSPARENT)
-            .bold_line_style(Ink::Grid.light())
-            .axis_style(Ink::Text.light())
-            .label_style(letters())
             .x_labels(5)
             .y_labels(5)
             .x_label_formatter(&|number| day(*number, &days))
@@ -120,24 +134,17 @@ pub(super) fn by_week(weeks: &[(Week, f64)]) -> String {
         return String::new();
     }
     svg(SIZE, |root| {
-        let mut chart = ChartBuilder::on(root)
-            .margin(6)
-            .x_label_area_size(28)
-            .y_label_area_size(62)
-            .build_cartesian_2d(0.0..weeks.len() as f64, 0.0..most * 1.06)?;
+        let mut chart =
+            framed(root, 62).build_cartesian_2d(0.0..weeks.len() as f64, 0.0..most * 1.06)?;
         let monday = |place: &f64| {
             let week = weeks.get(*place as usize);
             week.map_or_else(String::new, |(week, _)| {
                 week.monday().format("%-d %b").to_string()
             })
         };
-        chart
-            .configure_mesh()
+        let mut mesh = chart.configure_mesh();
+        inked(&mut mesh)
             .disable_x_mesh()
-            .light_line_style(TRANSPARENT)
-            .bold_line_style(Ink::Grid.light())
-            .axis_style(Ink::Text.light())
-            .label_style(letters())
             .x_labels(5)
             .y_labels(5)
             .x_label_formatter(&monday)
@@ -167,11 +174,8 @@ pub(super) fn muscles(means: &[(Muscle, f64)], (least, most): (f64, f64)) -> Str
         .fold(most * 1.1, f64::max);
     let height = u32::try_from(count).unwrap_or(20) * 22 + 44;
     svg((SIZE.0, height), |root| {
-        let mut chart = ChartBuilder::on(root)
-            .margin(6)
-            .x_label_area_size(28)
-            .y_label_area_size(132)
-            .build_cartesian_2d(0.0..widest, (0..count - 1).into_segmented())?;
+        let mut chart =
+            framed(root, 132).build_cartesian_2d(0.0..widest, (0..count - 1).into_segmented())?;
         let range = Ink::Range.light().filled();
         let ends = [
             (least, SegmentValue::Exact(0)),
@@ -184,13 +188,9 @@ pub(super) fn muscles(means: &[(Muscle, f64)], (least, most): (f64, f64)) -> Str
                 .map_or_else(String::new, |(muscle, _)| muscle.to_string()),
             SegmentValue::Exact(_) | SegmentValue::Last => String::new(),
         };
-        chart
-            .configure_mesh()
+        let mut mesh = chart.configure_mesh();
+        inked(&mut mesh)
             .disable_y_mesh()
-            .light_line_style(TRANSPARENT)
-            .bold_line_style(Ink::Grid.light())
-            .axis_style(Ink::Text.light())
-            .label_style(letters())
             .x_labels(6)
             .y_labels(count)
             .x_label_formatter(&|sets| format!("{sets:.0}"))
@@ -221,17 +221,9 @@ pub(super) fn odds(score: &Score) -> String {
         return String::new();
     }
     svg(SIZE, |root| {
-        let mut chart = ChartBuilder::on(root)
-            .margin(6)
-            .x_label_area_size(28)
-            .y_label_area_size(48)
-            .build_cartesian_2d(0.0..100.0, 0.0..100.0)?;
-        chart
-            .configure_mesh()
-            .light_line_style(TRANSPARENT)
-            .bold_line_style(Ink::Grid.light())
-            .axis_style(Ink::Text.light())
-            .label_style(letters())
+        let mut chart = framed(root, 48).build_cartesian_2d(0.0..100.0, 0.0..100.0)?;
+        let mut mesh = chart.configure_mesh();
+        inked(&mut mesh)
             .x_labels(6)
             .y_labels(6)
             .x_label_formatter(&|share| format!("{share:.0}"))

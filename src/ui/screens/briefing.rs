@@ -184,17 +184,25 @@ fn exercise(
         frame.set_cursor_position((area.x + 1, area.y + y));
     }
     let buf = frame.buffer_mut();
-    let work = work(item, &page.model.desk);
+    let room = usize::from(area.width).saturating_sub(name.width() + 5);
+    let whole = work(item, &page.model.desk);
+    let work = match whole.split_once(" ramp + ") {
+        // The ramp is told on the floor; its work is what is looked for here.
+        Some((_, work)) if whole.width() > room => work.to_owned(),
+        Some(_) | None => whole,
+    };
     // In a column with the others', but for what would be cut there.
     let begin = |cells: usize| u16::try_from(cells).unwrap_or(u16::MAX);
     let x = area.width.saturating_sub(begin(work.width()) + 1).min(31);
     let x = x.max(begin(name.width()) + 4);
     let work = cut(&work, usize::from(area.width.saturating_sub(x + 1)));
     put(buf, area, (x, y), (&work, theme, Role::Strong));
-    let rest = format!("rest {}-{}", item.rest.opens, item.rest.closes);
+    let window = format!("{}-{}", item.rest.opens, item.rest.closes);
+    let rest = format!("rest {window}");
     let both = odds(item).map(|odds| format!("{odds}, {rest}"));
     let last = last(briefed);
     let fits = |text: &String| last.width() + text.width() + 5 < usize::from(area.width);
+    let rest = if fits(&rest) { rest } else { window };
     let rest = both.filter(fits).unwrap_or(rest);
     let last = cut(&last, usize::from(area.width) - rest.width() - 6);
     put(buf, area, (3, y + 1), (&last, theme, Role::Text));

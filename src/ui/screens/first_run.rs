@@ -4,7 +4,7 @@ use super::{Page, footer};
 use crate::app::model::{FirstRun, FirstStep, Model};
 use crate::domain::words::caution;
 use crate::ui::theme::Role;
-use crate::ui::widgets::{put, wrap};
+use crate::ui::widgets::{put, wrap, wrap_to};
 use ratatui::Frame;
 
 /// Paints a question of the first run.
@@ -31,20 +31,16 @@ pub fn draw(page: &mut Page<'_>, first: &FirstRun, frame: &mut Frame<'_>) {
         (1, top),
         (question(first.step), theme, Role::Strong),
     );
-    let answers = answers(page.model, first);
     let mut y = top + 1;
-    for (k, answer) in answers.iter().enumerate() {
-        let marked = k == first.list.marked && first.step != FirstStep::BodyWeight;
-        let role = if marked { Role::Marked } else { Role::Text };
-        put(
-            buf,
-            area,
-            (3, y),
-            (&format!(" {} {answer} ", k + 1), theme, role),
-        );
-        y += 1;
-    }
     let mut cursor = (3, y);
+    for (k, answer) in answers(page.model, first).iter().enumerate() {
+        let marked = k == first.list.marked;
+        if marked {
+            cursor.1 = y;
+        }
+        y = one_answer(page, (k, answer, marked), (frame, y));
+    }
+    let buf = frame.buffer_mut();
     if first.step == FirstStep::BodyWeight {
         let text = format!("> {}", first.list.digits);
         let end = put(buf, area, (3, y), (&text, theme, Role::Strong));
@@ -56,25 +52,50 @@ pub fn draw(page: &mut Page<'_>, first: &FirstRun, frame: &mut Frame<'_>) {
         );
         cursor = (end, y);
         y += 1;
-    } else if !answers.is_empty() {
-        cursor = (3, top + 1 + u16::try_from(first.list.marked).unwrap_or(0));
     }
     caution(page, y + gap, frame);
     frame.set_cursor_position((area.x + cursor.0, area.y + cursor.1));
     footer(page, frame, "Enter next   digits or ↑↓ choose   q leave");
 }
 
+/// An answer from a row on; says where the next one begins. What is marked is told whole, the
+/// others in a line.
+fn one_answer(
+    page: &Page<'_>,
+    (k, answer, marked): (usize, &str, bool),
+    (frame, mut y): (&mut Frame<'_>, u16),
+) -> u16 {
+    let (rows, role) = if marked {
+        (4, Role::Marked)
+    } else {
+        (1, Role::Text)
+    };
+    let mut number = (k + 1).to_string();
+    for line in wrap_to(answer, usize::from(page.area.width) - 10, rows, " …") {
+        let text = format!(" {number} {line} ");
+        let ink = (text.as_str(), page.theme, role);
+        put(frame.buffer_mut(), page.area, (3, y), ink);
+        number = " ".repeat(number.len());
+        y += 1;
+    }
+    y
+}
+
 /// The caution, below the question.
 fn caution(page: &Page<'_>, mut y: u16, frame: &mut Frame<'_>) {
     let (area, theme) = (page.area, page.theme);
     let buf = frame.buffer_mut();
+    // It was read whole with the first question: no part of it is shown cut.
     for paragraph in caution::CAUTION {
-        for line in wrap(paragraph, usize::from(area.width) - 2) {
-            if y + 2 < area.height {
-                put(buf, area, (1, y), (&line, theme, Role::Text));
-            }
-            y += 1;
+        let lines = wrap(paragraph, usize::from(area.width) - 2);
+        let end = y + u16::try_from(lines.len()).unwrap_or(0);
+        if end + 1 >= area.height {
+            return;
         }
+        for (line, y) in lines.iter().zip(y..) {
+            put(buf, area, (1, y), (line, theme, Role::Text));
+        }
+        y = end;
     }
 }
 

@@ -596,3 +596,14 @@ fn every_row_of_the_table_is_reached() {
     assert_eq!(action(Mode::Floor, Key::Char('5')), Some(Action::Digit(5)));
     assert!(matches!(Typed::default(), Typed::Nothing));
 }
+
+/// A load that was wrong is said of an earlier set by name too; what is none is refused, and the
+/// set stays as it was.
+#[test]
+fn an_earlier_set_gets_another_load_by_name() {
+    let script = floor().keys("<enter>").wait_s(20);
+    let none = script.clone().keys("<up>w0<enter>").shows("is no load");
+    assert_eq!(none.sets()[0], script.sets()[0]);
+    let changed = script.keys("<up>w7.5<enter>").shows("set changed");
+    assert_eq!(changed.sets()[0].load.to_string(), "7.5 kg");
+}

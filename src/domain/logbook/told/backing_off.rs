@@ -1,6 +1,6 @@
 //! Deload and stall in lines: what the numbers say, what could be done.
 
-use super::{Reading, cell, wrapped};
+use super::{NAME, Reading, cell, wrapped};
 use crate::domain::logbook::backing_off::{BackingOff, Lately, Lift, Rest, Suggestion, USUAL};
 use crate::domain::logbook::said::{day, grouped, percent};
 use crate::domain::words;
@@ -12,15 +12,15 @@ pub fn lines(reading: &Reading<'_>) -> Vec<String> {
     let mut lines = vec![last(&found)];
     if let Some((week, usual)) = found.load {
         let [week, usual] = [week, usual].map(|load| grouped(libm::round(load) as i64));
-        lines.push(format!(
-            "Load of last week {week}, of the four before {usual} in the mean."
-        ));
+        let text = format!("Load of last week {week}, of the four before {usual} in the mean.");
+        lines.extend(wrapped(&text, reading.width));
     }
     lines.extend(wrapped(suggestion(&found), reading.width));
     lines.push(String::new());
-    lines.push("Lifts of the last three weeks".to_owned());
+    let head = "Lifts of the last three weeks: their last three times against those before";
+    lines.extend(wrapped(head, reading.width));
     for lift in &found.lifts {
-        let name = cell(reading.catalogue.name(&lift.exercise), 26);
+        let name = cell(reading.catalogue.name(&lift.exercise), NAME);
         let line = format!("  {name} {}", lately(lift));
         lines.push(cell(&line, reading.width).trim_end().to_owned());
     }
@@ -63,12 +63,12 @@ pub const fn suggestion(found: &BackingOff) -> &'static str {
 fn lately(lift: &Lift) -> String {
     let change = lift.change.map_or_else(String::new, |change| {
         let way = if change < 0.0 { "down" } else { "up" };
-        format!("{way} {} on the ones before", percent(change))
+        format!("{way} {}", percent(change))
     });
     match lift.lately {
-        Lately::Missed => "missed its least twice running".to_owned(),
-        Lately::Falls => format!("falls: last three {change}"),
-        Lately::Holds => format!("last three {change}"),
+        Lately::Missed => "missed its least twice".to_owned(),
+        Lately::Falls => format!("falls: {change}"),
+        Lately::Holds => change,
         Lately::TooFew => "too few sessions to say".to_owned(),
     }
 }

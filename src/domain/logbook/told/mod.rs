@@ -10,13 +10,17 @@ pub mod work;
 use super::Logbook;
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::history::History;
+use crate::domain::logbook::said;
 use crate::domain::units::Unit;
-use chrono::{Days, NaiveDate};
+use crate::domain::words;
+use chrono::{Datelike, Days, NaiveDate};
 
 /// Days that a view looks back on where nobody says otherwise: half a year.
 pub const USUAL_DAYS: u64 = 183;
 /// Cells of an exercise's name in a list.
-const NAME: usize = 26;
+const NAME: usize = 28;
+/// Narrower than this a list is told in shorter words.
+const NARROW: usize = 64;
 
 /// What views are read from, and how.
 #[derive(Clone, Copy)]
@@ -80,6 +84,17 @@ fn cell(text: &str, width: usize) -> String {
     }
     let kept: String = text.chars().take(width.saturating_sub(1)).collect();
     format!("{kept}…")
+}
+
+/// A day in a list: where there is little room, without the year that is on, or without its name.
+fn day_in_list(reading: &Reading<'_>, day: NaiveDate) -> String {
+    if reading.width >= NARROW {
+        said::day(day)
+    } else if day.year() == reading.today.year() {
+        words::day(day)
+    } else {
+        day.format("%-d %b %Y").to_string()
+    }
 }
 
 /// A sentence in lines of so many cells, the later ones set in.

@@ -1,10 +1,10 @@
 //! Records in lines: a line for each exercise, or all of one.
 
-use super::{NAME, Reading, cell, wrapped};
+use super::{NAME, Reading, cell, day_in_list, wrapped};
 use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::ExerciseId;
 use crate::domain::logbook::records::{Fell, Lifted, Records, Work};
-use crate::domain::logbook::said::{amount, day, grouped, volume};
+use crate::domain::logbook::said::{amount, grouped, volume};
 
 /// A line for each exercise of the days, the last done first.
 pub fn list(reading: &Reading<'_>) -> Vec<String> {
@@ -14,9 +14,7 @@ pub fn list(reading: &Reading<'_>) -> Vec<String> {
 /// An exercise in a line: its best e1RM, else its longest hold or its most reps.
 pub fn line(reading: &Reading<'_>, id: &ExerciseId) -> String {
     let records = Records::of(reading.history, reading.logbook, id);
-    // Behind a name stand 16 cells for the best and 15 for its day.
-    let room = reading.width.saturating_sub(33).min(NAME);
-    let name = cell(reading.catalogue.name(id), room);
+    let name = cell(reading.catalogue.name(id), NAME);
     let best = records.max.map(|max| {
         let (best, unit) = (max.best.mass.amount(max.best.unit), max.best.unit);
         (format!("e1RM {} {unit}", amount(best)), max.day)
@@ -27,7 +25,8 @@ pub fn line(reading: &Reading<'_>, id: &ExerciseId) -> String {
     };
     let best = best.or_else(|| most(&records.holds, " s"));
     let best = best.or_else(|| most(&records.most, ""));
-    let said = best.map(|(best, when)| format!("{} {}", cell(&best, 16), day(when)));
+    let said =
+        best.map(|(best, when)| format!("{} {}", cell(&best, 16), day_in_list(reading, when)));
     let line = neutral(&format!("{name} {}", said.unwrap_or_default()));
     cell(&line, reading.width).trim_end().to_owned()
 }

@@ -1,6 +1,6 @@
 //! Sessions in lines: a list, and one set by set against its plan.
 
-use super::{Reading, cell, wrapped};
+use super::{NARROW, Reading, cell, day_in_list, wrapped};
 use crate::domain::diagnostic::neutral;
 use crate::domain::exercise::{Catalogue, ExerciseId};
 use crate::domain::logbook::SessionDigest;
@@ -101,12 +101,14 @@ pub fn line(reading: &Reading<'_>, place: usize) -> String {
     let effort = digest
         .effort
         .map_or_else(String::new, |effort| format!("effort {effort}"));
-    let line = format!(
-        "{:>15} {} {sets:>8} {took:>7} {}",
-        day(digest.day),
-        cell(&name(session), 20),
-        effort
-    );
+    let (days, names) = if reading.width < NARROW {
+        (11, 19)
+    } else {
+        (15, 20)
+    };
+    let day = day_in_list(reading, digest.day);
+    let name = cell(&name(session), names);
+    let line = format!("{day:>days$} {name} {sets:>8} {took:>7} {effort}");
     cell(&neutral(&line), reading.width).trim_end().to_owned()
 }
 

@@ -42,7 +42,7 @@ pub fn line(reading: &Reading<'_>, id: &ExerciseId) -> String {
     let found = exercise.and_then(|e| Strength::of(records, e, reading.days, None));
     let name = cell(reading.catalogue.name(id), NAME);
     let said = found.map_or_else(
-        || "nothing that tells of strength".to_owned(),
+        || "nothing tells of strength".to_owned(),
         |found| format!("{} {}", cell(&now(&found), 8), short(&found)),
     );
     let line = neutral(&format!("{name} {said}"));
@@ -69,15 +69,12 @@ fn with_unit(value: f64, measure: Measure) -> String {
 
 fn short(found: &Strength) -> String {
     let Some(trend) = &found.trend else {
-        return format!(
-            "too few yet: {}",
-            words::count(found.sessions.len(), "session")
-        );
+        return format!("too few: {}", words::count(found.sessions.len(), "session"));
     };
     match trend.verdict() {
         Verdict::Up => format!("up {} a month", percent(trend.monthly())),
         Verdict::Down => format!("down {} a month", percent(trend.monthly())),
-        Verdict::NoChange => "no change that we can tell".to_owned(),
+        Verdict::NoChange => "no clear change".to_owned(),
     }
 }
 
@@ -94,7 +91,8 @@ pub fn one(reading: &Reading<'_>, asked: &Asked, believed: &[Believed]) -> Vec<S
         return wrapped(&text, reading.width);
     };
     let check = asked.equation.map(|equation| check(reading, id, equation));
-    let mut lines = vec![format!("{name}, {}", what(exercise, found.measure))];
+    let head = format!("{name}, {}", what(exercise, found.measure));
+    let mut lines = wrapped(&head, reading.width);
     let plot = Plot {
         check: check.iter().flatten().copied().collect(),
         ..plot(reading, &found, believed)

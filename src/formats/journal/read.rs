@@ -234,7 +234,9 @@ impl Reader {
 
     /// Takes what stands before, between or behind events in one line.
     fn leftover(&mut self, bytes: &[u8], place: Place, ended: bool) {
-        let bytes = bytes.trim_ascii();
+        let from_text = bytes.trim_ascii_start();
+        let place = place.after(bytes.len() - from_text.len());
+        let bytes = from_text.trim_ascii_end();
         if bytes.starts_with(b"(") {
             self.unsealed(bytes, place, ended);
         } else if !bytes.is_empty() {

@@ -21,7 +21,10 @@ pub fn run(input: &[u8]) {
         printable(&problem.diagnostic().to_string());
     }
     for entry in &whole.entries {
-        assert!(entry.offset < bytes.len());
+        // The bytes that it is said to have are the event, and nothing else is needed for it.
+        let own = read(&bytes[entry.offset..][..entry.length], "j.ron");
+        let same: Vec<_> = own.entries.iter().map(|e| (&e.stamped, e.seal)).collect();
+        assert_eq!(same, [(&entry.stamped, entry.seal)]);
         let Ok(line) = write_line(&entry.stamped) else {
             // Only lines that people edited; the program writes none of the kind.
             assert_ne!(entry.seal, Seal::Right);

@@ -1,5 +1,6 @@
 //! The journal: its lines, its damage, its order.
 
+mod apart;
 mod commands;
 mod damage;
 mod exact;

@@ -1,5 +1,5 @@
-//! What is told apart: an event from what stands beside it in its line, a slip from a newer version,
-//! and one event told twice from two that share a name.
+//! What is told apart: an event from what stands beside it in its line, a slip from a newer
+//! version, one event told twice from two that share a name.
 
 use super::lines::BY_HAND;
 use crate::fuzzed::journal::alike_with_a_blank;

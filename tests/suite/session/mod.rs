@@ -2,6 +2,7 @@
 
 mod commands;
 mod fold;
+mod hurts;
 mod later;
 mod turns;
 

@@ -225,7 +225,7 @@ pub fn propose(
         feelers: 0,
         spare: choice.spare,
         deload: false,
-        why: why(at, anchor, &found, held),
+        why: why(at, anchor, &found, held) + &too_heavy(at, &found),
     };
     if let (Some(anchor), Some(most)) = (anchor, most)
         && let Some((next, first)) = try_next(choice, anchor, &proposal, most)
@@ -315,6 +315,23 @@ fn why(at: &Situation<'_>, anchor: Option<&Exposure>, found: &Found, held: Optio
         _ => format!("{told}: {load} again, {chance}"),
     }
 }
+
+/// Where even the lightest load is unlikely, that it is the lightest, and what is easier.
+fn too_heavy(at: &Situation<'_>, found: &Found) -> String {
+    let load = found.load;
+    if at.ladder.down(load).is_some() || found.odds.chance() >= UNLIKELY {
+        return String::new();
+    }
+    let stand_in = at.exercise.stand_ins.first().map(|s| &s.exercise);
+    let easier = at.exercise.easier.as_ref().or(stand_in);
+    let easier = easier.map_or(String::new(), |id| {
+        format!(": {} is easier", at.catalogue.name(id))
+    });
+    format!("; {load} is the lightest here{easier}")
+}
+
+/// The chance below which even the lightest load is called too much.
+const UNLIKELY: f64 = 0.5;
 
 /// The load of last time, where all its sets were made; or where it is still likely enough and two
 /// sessions did not miss.

@@ -2,6 +2,7 @@
 
 mod batch;
 mod believed;
+mod changes;
 mod fall;
 mod holds;
 mod odds;

@@ -142,11 +142,8 @@ impl Noise {
         *weights = normalised(*weights);
     }
 
-    /// Takes in, in part, what the same lifter's noise was in another exercise.
+    /// Takes in, in part, how often the same lifter's sets were spoilt in another exercise.
     pub(super) fn hear(&mut self, other: &Self, share: f64) {
-        for (own, other) in self.spread.iter_mut().zip(other.spread) {
-            *own += share * other;
-        }
         let before = Self::default();
         let all = self.lapse.iter_mut().zip(&other.lapse).zip(&before.lapse);
         for ((own, other), before) in all {

@@ -256,3 +256,33 @@ fn imported_sets_are_a_session_that_is_over() {
     assert_eq!(session.source.as_deref(), Some("a notebook"));
     assert_eq!(session.id, id(1));
 }
+
+/// A set is held against what was planned in its own place: behind a skipped set that is not the
+/// first, and an added set has none.
+#[test]
+fn what_was_planned_of_a_set_is_found_by_its_place() {
+    let mut rising = work("a", 3);
+    for (set, load) in rising.sets.iter_mut().zip([10, 20, 30]) {
+        set.load = kg(load);
+    }
+    let skipped = Event::Skipped {
+        item: 0,
+        whole: false,
+    };
+    let added = Event::Added {
+        item: 0,
+        set: planned(SetKind::Working, kg(40), 5),
+    };
+    let other = Event::Swapped {
+        item: 0,
+        with: Box::new(work("b", 3)),
+    };
+    let then = vec![skipped, added, did(0, 2, 5), did(0, 3, 5), did(0, 4, 5)];
+    let session = fold(vec![rising.clone()], then.clone());
+    let load = |session: &Session, place| session.planned_at(place).map(|set| set.load);
+    let found: Vec<_> = (0..4).map(|place| load(&session, place)).collect();
+    assert_eq!(found, [Some(kg(20)), Some(kg(30)), None, None]);
+    // With another exercise in its place, nothing was planned of what was done.
+    let swapped = fold(vec![rising], then.into_iter().chain([other]).collect());
+    assert_eq!(load(&swapped, 0), None);
+}

@@ -70,9 +70,9 @@ impl Laying<'_> {
             let laid = before.get(**holder).and_then(Option::as_deref);
             laid.is_none_or(|laid| laid == stack)
         });
-        // Those that carry it already first: they need no more plates.
-        let mut free: Vec<usize> = free.copied().collect();
-        free.sort_by_key(|holder| before.get(*holder).is_some_and(Option::is_none));
+        // Those that carry it already come first, and need no more plates: bare ones are filled in
+        // order.
+        let free: Vec<usize> = free.copied().collect();
         if free.len() < count {
             return false;
         }

@@ -3,7 +3,8 @@
 use crate::rig::training::weight;
 use rackside::domain::gear::{
     Bar, Build, Carrier, Clash, Demand, Dumbbell, Fits, Fixture, Handle, Implement, Makeable,
-    Place, PlaceId, Plate, Rig, Stack, Standing, Stock, above, at, below, nearest, not_above,
+    Order, Place, PlaceId, Plate, Rack, Rig, Stack, Standing, Stock, Supply, above, at, below,
+    nearest, not_above,
 };
 use rackside::domain::units::{BandStep, Load, Mass, Unit, Weight};
 use std::sync::Arc;
@@ -195,6 +196,7 @@ fn loads_are_listed_with_the_largest_plate_inside_however_they_are_named() {
     // A plate in the hands needs no handle: it goes before one of the same mass.
     assert!(listed(&place, Implement::Added).contains(&"body +2.5 kg: 2.5 kg plate".to_owned()));
     assert!(!listed(&place, Implement::Added).join("").contains("10"));
+    assert_eq!(listed(&place, Implement::Bar)[0], "20 kg: empty bar");
     place.bands = vec!["red".to_owned(), "green".to_owned()];
     let bands = [
         "band 1: band 1, the red one",
@@ -493,6 +495,14 @@ fn plates_come_off_what_the_set_is_not_done_with_first() {
         said[2],
         "first 2 × 10 off the other handle; each end: on 10 (4)"
     );
+    // From two that differ, each is named by itself.
+    let stock = shed(&[(10.0, 2), (5.0, 2)]).stock();
+    let said = told(
+        &stock,
+        &[on(HANDLES, 1, 10.0), on(HANDLES, 1, 5.0), on(BAR, 1, 15.0)],
+    );
+    let first = "first 2 × 10 off one handle, 2 × 5 off one handle";
+    assert_eq!(said[2], format!("{first}; each end: on 10 + 5 (8)"));
     // Of two that differ, which one: the one with plates, or the empty one.
     let stock = shed(&[(10.0, 2), (5.0, 2)]).stock();
     let said = told(
@@ -539,4 +549,48 @@ fn a_stack_that_is_wished_for_is_laid_as_it_is() {
         mass(&stock.plates(&step.after)),
         [kg(15.0).mass, kg(15.0).mass, none]
     );
+}
+
+/// A bar and plates of these masses, so many of each.
+fn rack(masses: &[f64], count: u32) -> Rack {
+    let plates = masses.iter().map(|mass| (kg(*mass).mass, count)).collect();
+    Rack {
+        ends: 2,
+        bare: kg(20.0).mass,
+        supply: Supply {
+            sleeve: None,
+            plates,
+        },
+    }
+}
+
+#[test]
+fn a_load_between_two_is_not_rounded_to_one_of_them() {
+    let rack = rack(&[5.0], 4);
+    let odd = kg(30.0).mass + Mass::from_ng(1);
+    let refused = rack.plan(&[kg(30.0).mass, odd], Order::Free).unwrap_err();
+    assert_eq!(refused.index, 1);
+    assert_eq!(refused.nearest, [kg(30.0).mass, kg(40.0).mass]);
+    let light = rack.plan(&[kg(18.0).mass], Order::Free).unwrap_err();
+    assert_eq!(light.nearest, [kg(20.0).mass, kg(30.0).mass]);
+}
+
+#[test]
+fn what_is_not_searched_whole_is_not_called_the_least() {
+    let (light, heavy) = (kg(30.0).mass, kg(40.0).mass);
+    let run = |loads: usize| -> Vec<Mass> {
+        (0..loads)
+            .map(|k| if k % 2 == 0 { light } else { heavy })
+            .collect()
+    };
+    let few = rack(&[5.0, 10.0], 4);
+    // Sixty-four changes are looked at together; a load that stays is none.
+    assert!(few.plan(&run(64), Order::Free).unwrap().exact);
+    assert!(!few.plan(&run(65), Order::Free).unwrap().exact);
+    assert!(few.plan(&[light; 200], Order::Free).unwrap().exact);
+    // More ways to make a load than are looked at.
+    let many = rack(&[1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 6.0], 40);
+    let plan = many.plan(&[kg(80.0).mass], Order::LargestInside).unwrap();
+    assert!(!plan.exact);
+    assert_eq!(plan.stacks[0].iter().copied().sum::<Mass>(), kg(30.0).mass);
 }

@@ -2,6 +2,7 @@
 
 pub use crate::domain::cue::Cue;
 
+use super::logbook::Depth;
 use crate::domain::advice::Ahead;
 use crate::domain::exercise::ExerciseId;
 use crate::domain::history::{Lifter, Preference};
@@ -40,10 +41,12 @@ pub enum Effect {
         /// What happened in this run, beside what the journal held at its start.
         events: Vec<Stamped>,
     },
-    /// Read all that was recorded, for the logbook and for what is planned from now on.
+    /// Read what was recorded, for the logbook and for what is planned from now on.
     ReadBook {
         /// What happened in this run, beside what the journal held at its start.
         events: Vec<Stamped>,
+        /// How far back the logbook looks.
+        depth: Depth,
     },
     /// Work out what was believed of an exercise after each of its sessions.
     Believe {

@@ -12,7 +12,18 @@ use crate::domain::units::{Civil, Unit};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// All that was recorded, digested.
+/// How far back a logbook is read: years that nobody looks at are left where they are.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Depth {
+    /// As far as views of months look.
+    Months,
+    /// So many sessions at least.
+    Sessions(usize),
+    /// To the first one.
+    All,
+}
+
+/// What was recorded, digested.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Book {
     /// The events, unresolved.
@@ -23,8 +34,10 @@ pub struct Book {
     pub history: Arc<History>,
     /// Its digests.
     pub logbook: Logbook,
-    /// How often stated odds came true, in lines.
+    /// How often stated odds came true, in lines; of all sessions or none.
     pub odds: Vec<String>,
+    /// How many sessions lie further back than was read.
+    pub earlier: usize,
 }
 
 /// A page of the logbook.
@@ -107,6 +120,8 @@ pub struct LogbookScreen {
     pub behind: BriefingScreen,
     /// What it is read from, once that was read.
     pub book: Option<Arc<Book>>,
+    /// How far back it is read.
+    pub depth: Depth,
     /// Which page.
     pub view: View,
     /// The marked entry of its list, from 0.
@@ -132,6 +147,7 @@ impl LogbookScreen {
             opened,
             behind,
             book: None,
+            depth: Depth::Months,
             view: View::Sessions,
             marked: 0,
             open: None,
@@ -203,6 +219,22 @@ impl LogbookScreen {
             .sessions
             .iter()
             .position(|session| session.id == *id)
+    }
+
+    /// How far back must be read for what is on the screen: further where the mark comes to the end
+    /// of the sessions that were read.
+    pub fn wants(&self, reading: &Reading<'_>) -> Depth {
+        let read = reading.history.sessions.len();
+        match self.view {
+            View::Records | View::Odds => Depth::All,
+            View::Sessions if !self.search.trim().is_empty() => Depth::All,
+            View::Sessions if self.marked + 1 >= self.entries(reading).len() => {
+                Depth::Sessions(read.saturating_mul(4))
+            }
+            View::Sessions | View::Strength | View::Work | View::Balance | View::Deload => {
+                self.depth
+            }
+        }
     }
 
     /// The places of the open session's sets, in the order in which they are shown.

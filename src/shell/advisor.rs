@@ -1,21 +1,20 @@
 //! The thread that computes suggestions, so that no key ever waits for them.
 
 use super::belief_store::BeliefStore;
+use super::book::{self, ReadBack};
 use super::desk::{Loaded, material};
-use super::{Error, Home, Past, Storage, now, read_journal};
+use super::{Home, Past, Storage, now};
 use crate::app::effect::{Foretelling, Question};
-use crate::app::logbook::Book;
+use crate::app::logbook::Depth;
 use crate::app::model::Desk;
 use crate::app::msg::Msg;
 use crate::domain::advice::{Beliefs, Context, foretell, revise, stand_ins};
 use crate::domain::exercise::ExerciseId;
 use crate::domain::history::{History, Lifter};
-use crate::domain::logbook::Logbook;
 use crate::domain::schedule::Wish;
 use crate::domain::session::{EventId, Session, Stamped, Whereabouts};
-use crate::domain::strength::calibration::Calibration;
 use crate::domain::units::Civil;
-use crate::formats::{calibration, preview};
+use crate::formats::preview;
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
@@ -48,10 +47,12 @@ pub enum Asked {
     },
     /// Who trains was written down.
     Lifter(Box<Lifter>),
-    /// All that was recorded, for the logbook and for what is asked from now on.
+    /// What was recorded, for the logbook and for what is asked from now on.
     Book {
         /// What happened in this run.
         events: Vec<Stamped>,
+        /// How far back.
+        depth: Depth,
     },
     /// What was believed of an exercise after each of its sessions.
     Believe(ExerciseId),
@@ -91,23 +92,6 @@ pub struct Advisor {
     questions: Sender<(Asked, Civil)>,
 }
 
-/// Reads events, and which of them are sets read from damaged lines.
-pub type Whole = Box<dyn Fn() -> Result<(Vec<Stamped>, BTreeSet<EventId>), Error> + Send>;
-
-/// Reads the whole journal of a home, without the session that is on.
-fn whole(home: &Home, storage: Arc<dyn Storage>) -> Whole {
-    let home = home.clone();
-    Box::new(move || {
-        let record = read_journal(&home, storage.as_ref())?;
-        let past = Past {
-            later: record.events,
-            damaged: record.damaged,
-            ..Past::default()
-        };
-        Ok((past.events(now()), past.damaged))
-    })
-}
-
 /// What the thread knows.
 pub struct Knowledge {
     /// Exercises, places, programs.
@@ -120,8 +104,8 @@ pub struct Knowledge {
     pub events: Vec<Stamped>,
     /// How many events of this run are among them.
     pub taken: usize,
-    /// Reads the whole journal, the session that is on apart: once, for the logbook.
-    pub whole: Option<Whole>,
+    /// Reads the journal for the logbook, until all of it was read.
+    pub read: Option<ReadBack>,
     /// Which of them are sets read from damaged lines.
     pub damaged: BTreeSet<EventId>,
     /// The same, told.
@@ -171,7 +155,7 @@ impl Knowledge {
             events: past.events(now()),
             damaged: past.damaged.clone(),
             taken: 0,
-            whole: Some(whole(home, storage)),
+            read: Some(book::read_back(home, storage)),
             history: Arc::new(past.history(now())),
             beliefs: kept.beliefs(),
             kept,
@@ -186,7 +170,7 @@ impl Knowledge {
             }
             Asked::DrawUp { wish, events } => Some(self.draw_up(&wish, events, now)),
             Asked::Preview { events } => Some(self.preview(events, now)),
-            Asked::Book { events } => Some(self.book(&events, now)),
+            Asked::Book { events, depth } => Some(self.book(&events, depth, now)),
             Asked::Believe(exercise) => Some(self.believe(exercise, now)),
             Asked::Revise(question) => Some(self.revise(&question, now)),
             Asked::Foretell(asked) => {
@@ -215,45 +199,6 @@ impl Knowledge {
         events.extend(new.into_iter().skip(self.taken));
         let settled = History::clone(&self.settled);
         Arc::new(settled.after(events, &self.damaged))
-    }
-
-    /// Takes in the whole journal, once, and what happened in this run: from now on it is past.
-    fn book(&mut self, new: &[Stamped], now: Civil) -> Msg {
-        if let Some(whole) = self.whole.take() {
-            match whole() {
-                Ok((events, damaged)) => {
-                    let known: BTreeSet<&EventId> = new.iter().map(|event| &event.id).collect();
-                    let older = events
-                        .into_iter()
-                        .filter(|event| !known.contains(&event.id));
-                    self.events = older.collect();
-                    self.events.extend_from_slice(new);
-                    self.damaged = damaged;
-                    self.settled = Arc::default();
-                }
-                Err(why) => {
-                    self.whole = Some(whole);
-                    return Msg::Failed(why.to_string());
-                }
-            }
-        } else {
-            let fresh = new.get(self.taken..).unwrap_or_default();
-            self.events.extend_from_slice(fresh);
-        }
-        self.taken = new.len();
-        let history = History::with_damaged(self.events.clone(), &self.damaged);
-        self.history = Arc::new(history);
-        let lifter = self.lifter.clone().after(&self.history.choices, now.date());
-        let catalogue = &self.desk.catalogue;
-        let logbook = Logbook::of(&self.history, catalogue, lifter.body_weight);
-        let odds = calibration::lines(&Calibration::of(&self.history));
-        Msg::Book(Arc::new(Book {
-            events: self.events.clone(),
-            taken: self.taken,
-            history: self.history.clone(),
-            logbook,
-            odds: odds.lines().map(str::to_owned).collect(),
-        }))
     }
 
     fn believe(&self, exercise: ExerciseId, now: Civil) -> Msg {

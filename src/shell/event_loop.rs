@@ -342,7 +342,9 @@ impl Shell {
                     self.advisor.ask(Asked::DrawUp { wish, events }, now);
                 }
                 Effect::Preview { events } => self.advisor.ask(Asked::Preview { events }, now),
-                Effect::ReadBook { events } => self.advisor.ask(Asked::Book { events }, now),
+                Effect::ReadBook { events, depth } => {
+                    self.advisor.ask(Asked::Book { events, depth }, now);
+                }
                 Effect::Believe { exercise } => self.advisor.ask(Asked::Believe(exercise), now),
                 Effect::Revise(question) => self.advisor.ask(Asked::Revise(question), now),
                 Effect::Foretell(asked) => self.advisor.ask(Asked::Foretell(asked), now),

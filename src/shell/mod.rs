@@ -2,6 +2,7 @@
 
 mod advisor;
 mod belief_store;
+mod book;
 mod cache_store;
 mod clock;
 mod desk;

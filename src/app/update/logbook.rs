@@ -30,10 +30,13 @@ pub(super) fn open(model: &mut Model, turn: &mut Turn) {
     read(model, turn);
 }
 
-fn read(model: &Model, turn: &mut Turn) {
-    turn.push(Effect::ReadBook {
-        events: model.ledger.written.clone(),
-    });
+pub(super) fn read(model: &Model, turn: &mut Turn) {
+    if let Screen::Logbook(screen) = &model.screen {
+        turn.push(Effect::ReadBook {
+            events: model.ledger.written.clone(),
+            depth: screen.depth,
+        });
+    }
 }
 
 /// All was read: what comes next is planned from it too.
@@ -120,7 +123,7 @@ fn step(model: &mut Model, down: bool, by: usize) {
 }
 
 /// What can be told of the book, once it was read.
-fn with_reading<T>(
+pub(super) fn with_reading<T>(
     model: &Model,
     tell: impl FnOnce(&LogbookScreen, &Reading<'_>) -> T,
 ) -> Option<T> {

@@ -4,6 +4,7 @@ mod aside;
 mod begin;
 mod briefing;
 mod debrief;
+mod depth;
 mod draft;
 mod first_run;
 mod floor;
@@ -97,6 +98,7 @@ pub fn update(model: &mut Model, msg: Msg, now: Now) -> Vec<Effect> {
     }
     plates::settle(model);
     odds::settle(model, turn);
+    depth::deepen(model, turn);
     signs::give(model, turn);
     if model
         .notice

@@ -314,7 +314,7 @@ impl Script {
                     let text = preview::text(program, &shown, &desk.catalogue);
                     self.send(Msg::Preview(text.lines().map(str::to_owned).collect()));
                 }
-                Effect::ReadBook { events } => {
+                Effect::ReadBook { events, .. } => {
                     let history = Arc::new(History::of(self.journal.clone()));
                     let body = self.lifter.body_weight;
                     let logbook = Logbook::of(&history, &self.desk.catalogue, body);
@@ -324,6 +324,7 @@ impl Script {
                         history,
                         logbook,
                         odds: Vec::new(),
+                        earlier: 0,
                     };
                     self.send(Msg::Book(Arc::new(book)));
                 }

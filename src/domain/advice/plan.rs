@@ -14,9 +14,6 @@ use crate::domain::program::{Ask, Details, Policy, Slot};
 use crate::domain::session::{Asked, PlannedItem, PlannedSet, SetKind};
 use crate::domain::units::{Load, Predicted, Reps, Spare};
 
-/// What is said of a set that is open unasked.
-const OPEN: &str = "; last set open, as many clean reps as there are: none spare was told lately";
-
 /// The sets of a slot today, with the reason; where it cannot be done here, or hurt twice, those
 /// of its best stand-in.
 pub fn plan_item(ctx: &Context<'_>, slot: &Slot, frame: Frame) -> Result<PlannedItem, Unplannable> {
@@ -193,7 +190,10 @@ fn assemble(at: &Situation<'_>, proposal: Proposal) -> PlannedItem {
     sets.extend(back_off_sets(at, &proposal));
     let mut why = proposal.why;
     if !slot.details.open_last && sets.iter().any(|set| set.open) {
-        why.push_str(OPEN);
+        let cap = Some(at.cap(proposal.load)).filter(|cap| *cap > proposal.asked);
+        let cap = cap.map_or(String::new(), |cap| format!(" up to {cap}"));
+        let open = format!("last set open, as many clean reps as there are{cap}");
+        why = format!("{why}; {open}: none spare was told lately");
     }
     PlannedItem {
         slot: slot.id.clone(),

@@ -45,6 +45,14 @@ fn a_last_set_is_open_where_nothing_was_told_lately() {
     assert_eq!(open, [false, false, false, true, false, false, false, true]);
     let told = curled(&slot, 4, 0).plan(&slot, Frame::default());
     assert!(told.reason.contains("last set open"), "{}", told.reason);
+    // Of an isolation exercise no more than 25 reps are asked (common practice, no source).
+    let asked = told.sets.last().map_or(0, |set| set.asked.count());
+    let (_, cap) = told.reason.split_once("there are up to ").expect("a cap");
+    let cap = cap
+        .split(':')
+        .next()
+        .and_then(|cap| cap.parse::<u32>().ok());
+    assert!(cap.is_some_and(|cap| cap > asked && cap <= 25), "{cap:?}");
 }
 
 /// Never where a failed rep pins the lifter, in an easier week, or beside a reserve of three.

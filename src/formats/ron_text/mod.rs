@@ -13,6 +13,8 @@ mod mend;
 mod near;
 mod node;
 mod number;
+#[cfg(test)]
+mod punctuation_tests;
 mod quoted;
 mod series;
 #[cfg(test)]

@@ -1,11 +1,15 @@
 //! The logbook by keys: leafing, searching, changing what was recorded, and what follows from it.
 
 use crate::rig::script::Script;
+use rackside::app::logbook::Book;
 use rackside::app::model::Screen;
+use rackside::domain::exercise::Catalogue;
+use rackside::domain::logbook::Logbook;
 use rackside::domain::session::{Event, SetRecord};
 use rackside::domain::units::Spare;
 use rackside::domain::words::Letters;
 use rackside::ui::theme::Look;
+use std::sync::Arc;
 
 /// At the briefing, one session done: presses, rows each side, a plank.
 fn known() -> Script {
@@ -167,4 +171,53 @@ fn a_search_keeps_what_mentions_the_text() {
 fn pain_is_one_key_from_here_too() {
     let script = known().keys("bp").shows("Where does it hurt?");
     assert!(matches!(script.model.screen, Screen::Briefing(_)));
+}
+
+/// The logbook of one session, where none was read.
+fn read_in_part(script: Script) -> Script {
+    let mut script = script.keys("b");
+    let Screen::Logbook(screen) = &script.model.screen else {
+        panic!("no logbook");
+    };
+    let book = screen.book.as_ref().expect("a book");
+    let mut sessions = book.history.sessions.clone();
+    let history = Arc::new(
+        book.history
+            .as_ref()
+            .clone()
+            .reaching(sessions.split_off(1)),
+    );
+    let logbook = Logbook::of(&history, &Catalogue::default(), None);
+    let part = Book {
+        earlier: history.forgotten,
+        logbook,
+        history,
+        ..book.as_ref().clone()
+    };
+    assert_eq!(part.earlier, 1);
+    let Screen::Logbook(screen) = &mut script.model.screen else {
+        panic!("no logbook");
+    };
+    screen.book = Some(Arc::new(part));
+    script
+}
+
+fn sessions_read(script: &Script) -> usize {
+    let Screen::Logbook(screen) = &script.model.screen else {
+        panic!("no logbook");
+    };
+    let book = screen.book.as_ref().expect("a book");
+    book.history.sessions.len()
+}
+
+#[test]
+fn further_back_is_read_where_the_screen_looks_further_back() {
+    let part = read_in_part(known());
+    assert_eq!(sessions_read(&part), 0);
+    // Months are enough for these.
+    let part = part.keys("3");
+    assert_eq!(sessions_read(&part), 0);
+    for keys in ["1", "5", "6"] {
+        assert_eq!(sessions_read(&part.clone().keys(keys)), 1, "{keys}");
+    }
 }

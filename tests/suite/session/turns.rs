@@ -207,3 +207,21 @@ fn where_no_rest_is_named_only_the_own_one_counts_from_the_own_last_set() {
     );
     assert_eq!(late.window(0), window(0, 0));
 }
+
+#[test]
+fn what_is_missing_of_a_total_is_known_once_its_working_sets_are_done() {
+    let total = |sets: &[SetKind], then| fold(vec![with_total(sets, 20)], then).missing(0);
+    let two = [Working, Working];
+    assert_eq!(total(&two, vec![]), None);
+    assert_eq!(total(&two, vec![did(0, 1, 8)]), None, "one is to come");
+    assert_eq!(total(&two, vec![did(0, 1, 8), did(0, 2, 9)]), Some(3));
+    assert_eq!(total(&two, vec![did(0, 1, 10), did(0, 2, 10)]), None);
+    assert_eq!(total(&two, vec![did(0, 1, 12), did(0, 2, 12)]), None);
+    let with_back_off = [Working, BackOff];
+    assert_eq!(total(&with_back_off, vec![did(0, 1, 8)]), Some(12));
+    assert_eq!(
+        fold(vec![work("a", 1)], vec![]).missing(0),
+        None,
+        "no total"
+    );
+}

@@ -248,7 +248,9 @@ fn a_key_makes_loads_small_and_leaves_the_countdown_big() {
     assert!(blocks(&floor));
     let small = floor.keys("d");
     assert!(!blocks(&small), "{}", small.screen());
-    let small = small.shows("5 × ").keys("<enter>");
+    let load = small.floor().coming_set().expect("a set").load.to_string();
+    let number = load.trim_end_matches(" kg");
+    let small = small.shows(&format!("{number} × ")).keys("<enter>");
     assert!(blocks(&small), "a countdown is big in any case");
 }
 

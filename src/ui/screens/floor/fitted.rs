@@ -93,7 +93,10 @@ pub fn below(
         .into_iter()
         .flat_map(|(text, role)| wrapped(&text, width, role))
         .collect();
-    let why = words::reason(floor, coming).filter(|_| !coming.feeler);
+    let (why, felt) = match words::reason(floor, coming) {
+        Some(why) if coming.feeler => (None, Some(why)),
+        why => (why, None),
+    };
     let learned = words::learned(floor, coming).map(|text| (text.to_owned(), Role::Strong));
     let why = learned.or(why.map(|text| (text.to_owned(), Role::Text)));
     let feeler = coming
@@ -114,6 +117,12 @@ pub fn below(
         let cues = cues(page, (floor, coming), (width, left));
         lines.extend(cues.into_iter().map(|line| (line, Role::Quiet)));
     }
+    // Where a load is felt for, how matters more than why.
+    let left = rows.saturating_sub(lines.len());
+    let felt = felt
+        .map(|why| wrap_to(why, width, left, MORE))
+        .unwrap_or_default();
+    lines.extend(felt.into_iter().map(|line| (line, Role::Text)));
     lines
 }
 

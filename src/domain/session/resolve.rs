@@ -89,17 +89,17 @@ fn which_hold(
     strays: &mut Vec<Stray>,
 ) -> Vec<bool> {
     let voided = voided(events, places, strays);
-    let opening = |k: &usize| {
-        events
-            .get(*k)
-            .filter(|e| matches!(e.event, Event::Opened(_) | Event::ImportEnded(_)))
+    let gone = |is: fn(&Event) -> bool| -> BTreeSet<&EventId> {
+        let away = voided.keys().filter_map(|k| events.get(*k));
+        away.filter(|e| is(&e.event)).map(|e| &e.id).collect()
     };
-    let gone: BTreeSet<&EventId> = voided.keys().filter_map(opening).map(|e| &e.id).collect();
+    let sessions = gone(|event| matches!(event, Event::Opened(_)));
+    let ended = gone(|event| matches!(event, Event::ImportEnded(_)));
     let imports = Imports::of(events);
     strays.extend(imports.unfinished(events));
     let with_another = |event: &Stamped| {
         let session = event.session.as_ref();
-        session.is_some_and(|session| gone.contains(session)) || imports.is_out(event, &gone)
+        session.is_some_and(|session| sessions.contains(session)) || imports.is_out(event, &ended)
     };
     let holds = |(k, event): (usize, &Stamped)| !voided.contains_key(&k) && !with_another(event);
     events.iter().enumerate().map(holds).collect()

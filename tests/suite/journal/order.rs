@@ -277,3 +277,18 @@ fn a_damaged_line_never_voids_amends_or_closes() {
     assert_eq!(record.problems.len(), 5);
     assert_eq!(History::with_damaged(record.events, &record.damaged), whole);
 }
+
+/// An import takes its own days with it, and nothing that calls it its session.
+#[test]
+fn a_voided_import_takes_no_set_with_it() {
+    let mut file = format!("{}\n", by_hand(0, r#"ImportEnded(source:"s",days:0)"#));
+    file += &format!("{}\n", by_hand(1, &set_of("10 kg")));
+    file += &format!("{}\n", by_hand(2, r#"Voided(event:"a-b-0000")"#));
+    let events = union(vec![read(file.as_bytes(), "j")]).events;
+    let held = resolve(events).events;
+    assert!(
+        held.iter().any(|e| matches!(e.event, Event::Set(_))),
+        "{held:?}"
+    );
+    assert_eq!(held.len(), 1);
+}

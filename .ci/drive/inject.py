@@ -156,6 +156,12 @@ def order(binary, template):
         # No such key: a sound is due.
         program.keys("z")
         program.wait("no such key")
+        # The sound has a thread of its own, which a busy machine lets wait.
+        for _ in range(100):
+            with open(log, errors="replace") as file:
+                if f"{home}/native" in file.read():
+                    break
+            program.read(0.1)
         program.keys("q")
         program.end()
         with open(log, errors="replace") as file:

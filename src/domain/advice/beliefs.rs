@@ -127,6 +127,12 @@ pub(super) enum Beginning<'a> {
     Hold(f64, f64),
 }
 
+/// Kilograms of one-rep max in the first look at an exercise of which no more is known than a first
+/// working load and the reps that it was to make.
+pub(super) fn first_look(load: f64, reps: u32) -> f64 {
+    load * (1.0 + REP_COST * (f64::from(reps) - 1.0 + FIRST_SPARE))
+}
+
 impl Beginning<'_> {
     /// Before the first set.
     fn learned(self) -> Learned {
@@ -134,9 +140,8 @@ impl Beginning<'_> {
             Self::Reps(first, learning) => {
                 // Nothing is copied from a table of what people lift: the first working load is a
                 // first look at this lifter, and no more than that.
-                let reps = f64::from(first.least) - 1.0 + FIRST_SPARE;
                 let start = Start {
-                    expected: first.load * (1.0 + REP_COST * reps),
+                    expected: first_look(first.load, first.least),
                     spread: FIRST_LOOK_SPREAD,
                     guess: None,
                     learning,

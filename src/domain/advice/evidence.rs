@@ -11,7 +11,7 @@ use crate::domain::units::Civil;
 use chrono::Datelike;
 
 /// Rest before a set of which nothing is known, in seconds.
-const USUAL_REST: f64 = 120.0;
+pub(super) const USUAL_REST: u32 = 120;
 /// The longest rest that a clock is believed, in seconds.
 const LONGEST_REST: f64 = 3600.0;
 /// Seconds of a rep.
@@ -114,7 +114,7 @@ impl<'a> Work<'a> {
         let record = &set.record;
         let planned = self
             .rest
-            .map_or(USUAL_REST, |rest| f64::from(rest.middle()));
+            .map_or(f64::from(USUAL_REST), |rest| f64::from(rest.middle()));
         let told = record.rest.map(|rest| f64::from(rest.seconds.get()));
         let told = told.unwrap_or(planned);
         let sides = match exercise.sides {

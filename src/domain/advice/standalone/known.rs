@@ -1,16 +1,11 @@
 //! What is known of one lifter's exercise, set after set.
 
+use super::super::beliefs::first_look;
+use super::super::evidence::USUAL_REST;
 use super::{Beginning, PastSession, PastSet, Question};
 use crate::domain::strength::belief::{
     Ending, Learning, Noise, Others, SetSeen, Start, Today, Track, USUAL_SPREAD,
 };
-
-/// Share of the e1RM that a rep costs, and reps in reserve, in the first look at an exercise of
-/// which no more than its sets is told.
-const REP_COST: f64 = 0.036;
-const FIRST_SPARE: f64 = 2.0;
-/// Seconds of rest where none are told.
-const USUAL_REST: u32 = 120;
 
 /// What was worked out for one lifter and exercise.
 pub struct Known {
@@ -123,11 +118,9 @@ impl Basis {
     /// That of another exercise of the lifter, from its sets alone; none where there are none.
     pub fn of_other(history: &[PastSession], learning: Learning) -> Option<Self> {
         let first = history.first()?.sets.first()?;
-        let reps = f64::from(first.target) - 1.0 + FIRST_SPARE;
-        let class_max = first.load * (1.0 + REP_COST * reps);
         Some(Self {
             beginning: Beginning {
-                class_max,
+                class_max: first_look(first.load, first.target),
                 guess: None,
                 learning,
             },
